@@ -37,8 +37,11 @@ def test_cut_widths(fold, finished, cut):
     asked = DraftBinding(edges=NECK, fold=fold, width=finished * INCH)
     assert cut_width(asked) == pytest.approx(cut * INCH)
     piece = CHANGE.apply(bodice(), asked).pattern.piece("neck binding")
-    low, high = cutting_line(piece).outline.bounds()
-    assert high.y - low.y == pytest.approx(cut * INCH)
+    cut_lines = cutting_line(piece).edges
+    side = next(e.path for e in cut_lines if e.name == "other side")
+    sewn = next(e.path for e in cut_lines if "left" in e.name)
+    across = (side.end - side.start).unit.perp
+    assert abs(across.dot(sewn.middle - side.middle)) == pytest.approx(cut * INCH)
 
 
 def test_what_a_join_takes():

@@ -13,7 +13,7 @@ import pytest
 from clothwright.changes.collars import DraftCollar
 from clothwright.changes.draft_collar import CHANGE
 from clothwright.checks import run_checks
-from clothwright.errors import CannotDo
+from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.companions import companions_of
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.piece import Role
@@ -78,7 +78,7 @@ def test_the_turn_of_the_cloth(between, turn):
 def test_the_upper_edge_of_a_stand_is_shorter_by_its_height_times_the_angle(rise, stand):
     pattern = bodice()
     neck = sum(net_length(pattern.piece(n), "neck") for n in ("front", "back"))
-    piece = done(pattern, *NECK, kind="stand", rise=rise, stand=stand).piece("collar stand")
+    piece = done(pattern, *NECK, style="stand", rise=rise, stand=stand).piece("collar stand")
     low, top = piece.edge("neck"), piece.edge("collar edge")
     assert low.length == pytest.approx(neck, abs=0.01)
     heights = [piece.up.dot(p) for p in low.path.ends]
@@ -93,14 +93,14 @@ def test_the_upper_edge_of_a_stand_is_shorter_by_its_height_times_the_angle(rise
 
 
 def test_a_uniform_shirts_collar_covers_its_stand_and_not_the_other_way_round():
-    sizes = {"kind": "shirt", "depth": 1.5 * INCH, "stand": (1 + 5 / 16) * INCH}
+    sizes = {"style": "shirt", "depth": 1.5 * INCH, "stand": (1 + 5 / 16) * INCH}
     assert done(bodice(), *NECK, **sizes)
     with pytest.raises(CannotDo, match="would be seen"):
         done(bodice(), *NECK, **(sizes | {"depth": sizes["stand"], "stand": sizes["depth"]}))
 
 
 def test_a_shirt_collar_is_as_long_as_the_stand_less_what_laps_over():
-    pattern = done(bodice(), *NECK, kind="shirt", front=18.0)
+    pattern = done(bodice(), *NECK, style="shirt", front=18.0)
     stand, collar = pattern.piece("collar stand"), pattern.piece("collar")
     assert stand.edge("front top").length == pytest.approx(18.0)
     assert collar.edge("neck").length == pytest.approx(stand.edge("collar edge").length)
@@ -108,7 +108,7 @@ def test_a_shirt_collar_is_as_long_as_the_stand_less_what_laps_over():
     assert front.length == pytest.approx(math.hypot(25.4, 63.5))
 
 
-@pytest.mark.parametrize("more", [{}, {"ends": "round"}, {"kind": "stand"}, {"kind": "shirt"}])
+@pytest.mark.parametrize("more", [{}, {"ends": "round"}, {"style": "stand"}, {"style": "shirt"}])
 def test_nothing_is_found_on_a_drafted_collar(more):
     """On the demo's coat, which has no collar: seams, allowances, notches and grain agree."""
     pattern = outfit(without=("lining", "facing"))
@@ -118,7 +118,19 @@ def test_nothing_is_found_on_a_drafted_collar(more):
 
 
 def test_it_goes_with_the_neck_from_birth():
-    new = done(bodice(), *NECK, kind="shirt")
+    new = done(bodice(), *NECK, style="shirt")
     (stand,) = companions_of(new, "back")
     assert (stand.kind, stand.piece) == ("stand", "collar stand")
     assert {c.piece for c in companions_of(new, "collar stand")} == {"collar", "under collar"}
+
+
+def test_it_opens_on_the_front_in_whichever_order_the_edges_are_named():
+    """Edges that are ticked come in the order of the pieces; a piece that is named outranks it."""
+    one, two = (done(bodice(), *edges).piece("collar") for edges in (NECK, NECK[::-1]))
+    for edge in one.edges:
+        assert two.edge(edge.name).length == pytest.approx(edge.length, abs=0.01)
+    back = done(bodice(), *NECK, closes="back").piece("collar")
+    ends = [(p.index("middle") - p.index("front end")) % len(p.edges) for p in (one, back)]
+    assert ends[0] != ends[1]
+    with pytest.raises(BadInput, match="to close on"):
+        done(bodice(), "front.neck", closes="back")

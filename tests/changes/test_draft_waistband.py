@@ -12,6 +12,7 @@ from dataclasses import replace
 import pytest
 
 from clothwright.changes.draft_waistband import CHANGE, DraftWaistband
+from clothwright.changes.redraw import before_and_after
 from clothwright.checks import run_checks
 from clothwright.geometry.path import Path, polyline
 from clothwright.pattern.companions import companions_of
@@ -165,3 +166,14 @@ def test_the_underlap_is_on_the_other_end_when_the_edges_are_named_the_other_way
     assert "right skirt back" in beside(one)
     assert "right skirt front" in beside(two)
     assert replace(one, name="x").edge("inside").length == pytest.approx(two.edge("inside").length)
+
+
+def test_it_closes_on_the_piece_that_is_named():
+    edges = ("skirt front.waist", "skirt back.waist")
+    band = done(skirt(), *edges, closes="skirt front").piece("waistband")
+    other = done(skirt(), *edges[::-1]).piece("waistband")
+    names = [[e.name for e in p.edges] for p in (band, other)]
+    assert set(names[0]) == set(names[1])
+    for piece in (band, other):
+        before, after = before_and_after(piece, "underlap")
+        assert "right skirt front" in (before.name, after.name)

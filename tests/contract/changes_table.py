@@ -1046,16 +1046,16 @@ ROWS: tuple[Row, ...] = (
         renames=True,  # pieces and seams are added
         impossible=(
             (COLLAR(edges=("back.neck",), depth=0.0), ("depth",)),
-            (COLLAR(edges=("back.neck",), kind="shirt", depth=30.0), ("a depth of",)),
-            (COLLAR(edges=("back.neck",), kind="stand", rise=200.0), ("at most",)),
-            (COLLAR(edges=("back.neck",), kind="stand", front=60.0), ("less than",)),
+            (COLLAR(edges=("back.neck",), style="shirt", depth=30.0), ("a depth of",)),
+            (COLLAR(edges=("back.neck",), style="stand", rise=200.0), ("at most",)),
+            (COLLAR(edges=("back.neck",), style="stand", front=60.0), ("less than",)),
             (COLLAR(edges=("back.neck", "front.hem")), ("front", "no seam joins")),
         ),
     ),
     Row(
         change=draft_collar.CHANGE,
         pattern=bodice,
-        params=COLLAR(edges=("back.neck", "front.neck"), kind="shirt", front=15.0),
+        params=COLLAR(edges=("back.neck", "front.neck"), style="shirt", front=15.0),
         touched=("front", "back", "collar stand", "collar", "under collar"),
         renames=True,
         move_mm=1e-5,  # the curve of the stand is solved for, and as near

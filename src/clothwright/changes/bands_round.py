@@ -16,9 +16,10 @@ from clothwright.changes.runs import (
     main_run,
     run_joints,
 )
-from clothwright.errors import BadInput
+from clothwright.errors import BadInput, one_of
 from clothwright.geometry.path import Path, join_all, polyline
-from clothwright.geometry.transform import Transform, reflection, scaling
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.transform import Transform, reflection, scaling, translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Notch, Piece, Role
@@ -76,7 +77,7 @@ class BandRound:
                 name=f"{band} {p.name}",
                 a=(own,),
                 b=refs_along(p.runs),
-                ease=ease * p.path.length / self.length,
+                ease=round(ease * p.path.length / self.length, 6),
             )
 
     def companion(self, band: str, kind: str) -> Companion:
@@ -102,15 +103,15 @@ class BandRound:
         return sorted(self.parts, key=lambda p: (p.twin, at(p.runs[0].piece.name), p.name))
 
 
-def band_round(pattern: Pattern, edges: Sequence[str]) -> BandRound:
+def band_round(pattern: Pattern, edges: Sequence[str], closes: str = "") -> BandRound:
     """Return what edges are all round, darts closed: of a ring once, else with the pieces' twins.
 
-    It closes where the last edge ends; with folds at both ends at the seam between the pieces.
-    Raises what `edge_runs` and `laid_together` do.
+    closes: the piece that it closes on, "" for the last; with folds at both ends it does so at the
+    seam beside that. Raises what `edge_runs`, `laid_together` and `closing_piece` do.
     """
     loose = edge_runs(pattern, edges)
     runs = laid_together(pattern, loose)
-    last = loose[-1].piece.name
+    last = closing_piece(loose, closes)
     parts = _parts(pattern, runs, last)
     under_last = parts[-1].runs[0].piece.name == last if len(parts) != 2 else parts[-1].name == LEFT
     return BandRound(
@@ -119,6 +120,19 @@ def band_round(pattern: Pattern, edges: Sequence[str]) -> BandRound:
         under_last=under_last,
         order=tuple(run.piece.name for run in loose),
     )
+
+
+def closing_piece(runs: Sequence[SewnRun], name: str) -> str:
+    """Return the piece that something round them closes on: the one named, "" for the last.
+
+    Raises BadInput for one that has no part in it.
+    """
+    names = [run.piece.name for run in runs]
+    if name and name not in names:
+        raise BadInput(
+            what=f'it is to close on "{name}", of which no edge is named', expected=one_of(names)
+        )
+    return name or names[-1]
 
 
 def _parts(pattern: Pattern, runs: tuple[SewnRun, ...], last: str) -> tuple[BandPart, ...]:
@@ -155,17 +169,25 @@ def eased(band: BandRound, ease: float) -> BandRound:
         )
     if ease == 0.0:
         return band
+    centre = next(p for p in band.parts if not p.twin).path.middle
     share = scaling(1.0 - ease / band.length)
+    share = translation(-centre).then(share).then(translation(centre))
     return replace(
         band, parts=tuple(p._replace(path=p.path.transformed(share)) for p in band.parts)
     )
 
 
 def straightened(band: BandRound) -> BandRound:
-    """Return the parts end to end on a level line; the pieces' own lies where it is drawn."""
+    """Return the parts end to end on a level line, or along an edge that runs upright.
+
+    The part that is sewn to the pieces as drawn lies where they are.
+    """
     drawn = next(k for k, p in enumerate(band.parts) if not p.twin)
     path, along = band.parts[drawn].path, band.main.up.perp
-    along = along if along.dot(path.end - path.start) > 0.0 else -along
+    chord = path.end - path.start
+    if abs(along.dot(chord)) < abs(band.main.up.dot(chord)) + JOIN_MM:
+        along = chord.unit
+    along = along if along.dot(chord) > 0.0 else -along
     start = path.start.lerp(path.end, 0.5) - along * (path.length / 2)
     start -= along * sum(p.path.length for p in band.parts[:drawn])
     out, run = [], 0.0

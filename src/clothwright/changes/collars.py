@@ -5,12 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from clothwright.changes.bands_round import closing_piece
 from clothwright.changes.drafted import refs_along, runs_back
 from clothwright.changes.drawn_in import drawn_in
-from clothwright.changes.runs import SewnRun, edge_runs, joined_path, laid_together, main_run
+from clothwright.changes.runs import (
+    SewnRun,
+    edge_runs,
+    joined_path,
+    laid_together,
+    main_run,
+)
 from clothwright.changes.strips import rounded, strip_along, strip_piece
 from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import Transform
+from clothwright.pattern.parts import front_or_back
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
@@ -21,8 +30,8 @@ NECK, FRONT, OUTER, MIDDLE = "neck", "front end", "outer edge", "middle"
 
 
 KINDS = {
-    "flat": "it lies on the garment, drafted on the pieces themselves",
-    "stand": "an upright band",
+    "flat": "flat: it lies on the garment",
+    "stand": "upright: a band",
     "shirt": "a stand, and a collar sewn to it that falls over it",
 }
 ENDS = {"square": "cut straight", "round": "rounded off"}
@@ -33,11 +42,15 @@ class DraftCollar:
     """Parameters of `draft-collar`; lengths in mm."""
 
     edges: tuple[str, ...] = param(
-        "edges",
-        "in order from its middle; it opens where the last one ends",
-        label="Which neck edges",
+        "edges", "of all the pieces that it goes round", label="Which neck edges"
     )
-    kind: str = param("choice", "", default="flat", choices=KINDS, label="What kind of collar")
+    closes: str = param(
+        "piece",
+        "left out, where there is no fold, or on the front",
+        default="",
+        label="On which piece it opens",
+    )
+    style: str = param("choice", "", default="flat", choices=KINDS, label="What kind of collar")
     depth: float = param(
         "length", "in the middle, without the stand", default=63.5, label="How deep", least=0.0
     )
@@ -79,7 +92,7 @@ class DraftCollar:
     ends: str = param("choice", "", default="square", choices=ENDS, label="Its front ends")
     turn: float = param(
         "length",
-        "1/8 in for medium cloth is usual, more for thick cloth",
+        "at its outer edge; more for thick cloth",
         default=3.175,
         label="How much smaller the under collar is",
         least=0.0,
@@ -119,8 +132,11 @@ class Neck:
     def move(self) -> Transform:
         """From a drawing with the middle at (0, 0), the opening to the right, to where it lies."""
         start, up = self.path.start, self.main.up
-        along = -up.perp
-        along = along if along.dot(self.path.end - start) > 0.0 else -along
+        along, chord = -up.perp, self.path.end - start
+        if abs(along.dot(chord)) < abs(up.dot(chord)) + JOIN_MM:
+            along = chord.unit
+            up = -along.perp if self.first else along.perp
+        along = along if along.dot(chord) > 0.0 else -along
         return Transform(along.x, along.y, up.x, up.y, start.x, start.y)
 
     @property
@@ -146,12 +162,19 @@ class Neck:
         return Seam(name=name, a=refs_along(self.runs), b=tuple(b))
 
 
-def neck_of(pattern: Pattern, edges: Sequence[str], lap: float) -> Neck:
-    """Return the neck; raises what `edge_runs` and `laid_together` do. lap: mm at the tips."""
+def neck_of(pattern: Pattern, edges: Sequence[str], closes: str, lap: float) -> Neck:
+    """Return the neck, from a fold at one end only on, else open on a front, or as is named.
+
+    lap: mm at the shoulder tips. Raises what `edge_runs`, `laid_together` and `closing_piece` do.
+    """
     loose = edge_runs(pattern, edges)
     runs = laid_together(pattern, loose, lap=lap)
-    last = loose[-1].piece.name
-    at_end = runs[-1].piece.name == last if len(runs) > 1 else runs[0].after.role is not Role.FOLD
+    fronts = [r.piece.name for r in loose if front_or_back(pattern.piece(r.piece.name)) == "front"]
+    last = closing_piece(loose, closes or (fronts[0] if fronts else ""))
+    folds = runs[0].before.role is Role.FOLD, runs[-1].after.role is Role.FOLD
+    at_end = runs[-1].piece.name == last if len(runs) > 1 else not folds[1]
+    if folds[0] != folds[1] and not closes:
+        at_end = folds[0]
     main = main_run(runs, loose[0].piece.name).piece
     return Neck(loose=loose, runs=runs, first=at_end, lap=lap, main=main)
 

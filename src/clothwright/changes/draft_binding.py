@@ -31,7 +31,10 @@ FOLDS = {
     "double": "both its edges are turned in: cut four times as wide as it is finished",
     "single": "cut twice as wide as it is finished",
 }
-GRAINS = {"bias": "at 45°, for curves", "straight": "for straight edges"}
+GRAINS = {
+    "bias": "on the bias, for curves",
+    "straight": "on the straight grain, for straight edges",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +42,10 @@ class DraftBinding:
     """Parameters of `draft-binding`; lengths in mm."""
 
     edges: tuple[str, ...] = param(
-        "edges", "in order; it begins and ends where the last one ends", label="Which edges"
+        "edges", "of all the pieces that it goes round", label="Which edges"
+    )
+    closes: str = param(
+        "piece", "left out, the last of them", default="", label="On which piece it ends"
     )
     width: float = param("length", "finished", default=6.35, label="How wide", least=0.0)
     fold: str = param("choice", "", default="double", choices=FOLDS, label="How it is folded")
@@ -89,7 +95,7 @@ def apply(pattern: Pattern, params: DraftBinding) -> Outcome:
     runs = edge_runs(pattern, params.edges)
     name = params.name or name_for(pattern, runs, "binding")
     name = free_name(tuple(p.name for p in pattern.pieces), name)
-    band = straightened(band_round(pattern, params.edges))
+    band = straightened(band_round(pattern, params.edges, params.closes))
     cut = _strips(band.length, params)
     piece = replace(_piece(band, params), name=name)
     new = band.added(_bound(pattern, params), piece, "binding")

@@ -41,15 +41,17 @@ def apply(pattern: Pattern, params: DraftCollar) -> Outcome:
     """
     _refuse(params)
     pattern, _ = sewn_now(pattern, edge_runs(pattern, params.edges), params.allowance)
-    neck = neck_of(pattern, params.edges, params.lap if params.kind == "flat" else 0.0)
+    neck = neck_of(
+        pattern, params.edges, params.closes, params.lap if params.style == "flat" else 0.0
+    )
     made: list[Piece] = []
-    if params.kind == "flat":
+    if params.style == "flat":
         made.append(flat_piece(pattern, neck, params))
     else:
         made.append(stand_piece(neck, params))
-    if params.kind == "shirt":
+    if params.style == "shirt":
         made.append(fall_piece(neck, made[0], params))
-    if params.kind != "stand":
+    if params.style != "stand":
         made.append(under_piece(made[-1], params.turn))
         if params.ends == "round":
             radius = params.depth / 2
@@ -70,9 +72,9 @@ def apply(pattern: Pattern, params: DraftCollar) -> Outcome:
 
 def _refuse(params: DraftCollar) -> None:
     sizes = {"flat": (params.depth,), "stand": (params.stand,)}
-    if any(s <= 0.0 for s in sizes.get(params.kind, (params.depth, params.stand))):
+    if any(s <= 0.0 for s in sizes.get(params.style, (params.depth, params.stand))):
         raise BadInput(what="the collar has no depth, or its stand no height", expected="a size")
-    if params.kind == "shirt" and params.depth < params.stand + COVER_MM:
+    if params.style == "shirt" and params.depth < params.stand + COVER_MM:
         raise CannotDo(
             what=("a collar ", params.depth, " deep cannot lie over a stand of ", params.stand),
             why="the seam between them would be seen",
@@ -82,8 +84,8 @@ def _refuse(params: DraftCollar) -> None:
 
 def _seams(neck: Neck, made: list[Piece], params: DraftCollar) -> list[Seam]:
     first = made[0]
-    seams = [neck.seam(first, f"{first.name} seam", whole=params.kind != "flat")]
-    if params.kind == "shirt":
+    seams = [neck.seam(first, f"{first.name} seam", whole=params.style != "flat")]
+    if params.style == "shirt":
         fall = made[1]
         seams.append(
             Seam(
@@ -92,7 +94,7 @@ def _seams(neck: Neck, made: list[Piece], params: DraftCollar) -> list[Seam]:
                 b=(from_middle(fall, "neck"),),
             )
         )
-    if params.kind != "stand":
+    if params.style != "stand":
         collar, under = made[-2], made[-1]
         a, b = edge_refs(under), edge_refs(collar)
         ease = sum(collar.edge(r.edge).length - under.edge(r.edge).length for r in b)
@@ -101,7 +103,7 @@ def _seams(neck: Neck, made: list[Piece], params: DraftCollar) -> list[Seam]:
 
 
 def _companions(neck: Neck, made: list[Piece], params: DraftCollar) -> list[Companion]:
-    kind = "collar" if params.kind == "flat" else "stand"
+    kind = "collar" if params.style == "flat" else "stand"
     of = [Along(edge=e, piece=r.piece, edge_of=r.edge) for e, r in neck.pairs(made[0])]
     found = [Companion(piece=made[0].name, kind=kind, of=tuple(of), by="drafted")]
     for piece in made[1:]:
@@ -116,10 +118,10 @@ def _said(neck: Neck, made: list[Piece], params: DraftCollar) -> Sentence:
         neck.length,
     ]
     out += [" long from the middle to the opening"]
-    if params.kind != "flat":
+    if params.style != "flat":
         top = sum(e.length for e in made[0].edges if e.name in ("collar edge", "front top"))
         out += [", the upper edge of the stand ", top]
-    if params.kind != "stand":
+    if params.style != "stand":
         out += [", the under collar ", params.turn, " smaller at its outer edge"]
     return (*out, ".")
 

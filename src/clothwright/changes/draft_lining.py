@@ -220,7 +220,7 @@ def _to_facings(
             a, b = ([replace(r, reversed=not r.reversed) for r in s[::-1]] for s in (a, b))
         long = sum(piece.edge(e).length for e in edges)
         less = sum(pieces[o.piece].edge(o.left.edge).length for o in own) - long
-        less = less if abs(less) > EVEN_MM else 0.0
+        less = round(less, 6) if abs(less) > EVEN_MM else 0.0
         yield Seam(name=f"{facing} {LINING}", a=tuple(a), b=tuple(b), kind="lining", ease=less)
 
 

@@ -22,9 +22,9 @@ from clothwright.units.params import param
 from clothwright.words import Sentence, listed
 
 SHAPES = {
-    "square": "with corners below",
-    "round": "its lower corners rounded off",
-    "pointed": "with a blunt point below",
+    "square": "with corners",
+    "round": "with rounded corners",
+    "pointed": "with a blunt point",
 }
 OVER_MM = 12.7
 """mm: how far above the pocket a flap is sewn (common practice)."""

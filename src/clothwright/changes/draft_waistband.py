@@ -37,7 +37,10 @@ class DraftWaistband:
     """Parameters of `draft-waistband`; lengths in mm."""
 
     edges: tuple[str, ...] = param(
-        "edges", "in order; it closes where the last one ends", label="Which waist edges"
+        "edges", "of all the pieces that it goes round", label="Which waist edges"
+    )
+    closes: str = param(
+        "piece", "left out, the last of them", default="", label="On which piece it closes"
     )
     height: float = param("length", "finished", default=38.1, label="How high", least=0.0)
     shape: str = param("choice", "", default="straight", choices=SHAPES, label="Straight or shaped")
@@ -72,16 +75,16 @@ def apply(pattern: Pattern, params: DraftWaistband) -> Outcome:
     """Add a band as long as the waist edges with their darts closed, and sew it to them.
 
     Of half pieces, and of pieces cut as a pair, it goes all round: one half is sewn to the pieces
-    as drawn, the other to their twins. It closes where the last edge ends; where there are folds at
-    both ends, at the seam between the pieces. A straight one is twice as deep as it is high, and is
-    folded; a shaped one is the parallel of the waist at its height.
+    as drawn, the other to their twins. It closes at the end of one piece's edges; where there are
+    folds at both ends, at the seam between the pieces. A straight one is twice as deep as it is
+    high, and is folded; a shaped one is the parallel of the waist at its height.
 
     Raises BadInput for unknown names or no height, CannotDo where the edges are not sewn together.
     """
     if params.height <= 0.0:
         raise BadInput(what="the waistband has no height", expected="a height")
     pattern, _ = sewn_now(pattern, edge_runs(pattern, params.edges), params.allowance)
-    band = eased(band_round(pattern, params.edges), params.ease)
+    band = eased(band_round(pattern, params.edges, params.closes), params.ease)
     if params.shape == "straight":
         band = straightened(band)
     piece = _piece(band, params)
