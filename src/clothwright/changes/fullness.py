@@ -12,7 +12,7 @@ from itertools import count
 from clothwright.changes.darts import with_path_between
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import polyline
-from clothwright.pattern.measure import dart_intake, net_at, net_length, side
+from clothwright.pattern.measure import dart_intake, gross_at, net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
@@ -170,18 +170,9 @@ def _notched(pattern: Pattern, run: tuple[EdgeRef, ...], at: float, name: str) -
     piece = pattern.piece(ref.piece)
     length = net_length(piece, ref.edge)
     edge = piece.edge(ref.edge)
-    new = Notch(at=_as_drawn(piece, ref.edge, length - at if ref.reversed else at), name=name)
+    new = Notch(at=gross_at(piece, ref.edge, length - at if ref.reversed else at), name=name)
     notches = tuple(sorted((*edge.notches, new), key=lambda n: n.at))
     return pattern.with_piece(piece.with_edge(replace(edge, notches=notches)))
-
-
-def _as_drawn(piece: Piece, edge: str, net: float) -> float:
-    """Return where on the drawn edge a place lies that was counted with darts folded out."""
-    at = net
-    for dart in piece.darts_on(edge):
-        if dart.a < at:
-            at += dart.b - dart.a
-    return at
 
 
 def _eased(after: Pattern, sewn: _Sewn, width: float, names: tuple[str, ...], join: str) -> Seam:

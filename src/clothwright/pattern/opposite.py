@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import net_at, net_length
+from clothwright.pattern.measure import gross_at, net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 
@@ -61,10 +61,6 @@ def _run_to(pattern: Pattern, side: tuple[EdgeRef, ...], piece: str, edge: str, 
 
 def _on_edge(pattern: Pattern, ref: EdgeRef, net: float) -> SewnPlace:
     piece = pattern.piece(ref.piece)
-    at = net
-    for dart in piece.darts_on(ref.edge):
-        if at > dart.a:
-            at += dart.b - dart.a
     path = piece.edge(ref.edge).path
-    at = min(at, path.length)
+    at = min(gross_at(piece, ref.edge, net), path.length)
     return SewnPlace(ref.piece, ref.edge, at, path.point_at(at))
