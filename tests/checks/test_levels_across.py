@@ -9,9 +9,12 @@ import pytest
 from clothwright.changes.lengthen import lengthened
 from clothwright.checks import DEFAULTS
 from clothwright.checks.levels_across import levels_across, meetings
+from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.checks.specimens import outfit
 
 
@@ -56,3 +59,18 @@ def test_a_level_that_a_dart_points_to_may_be_off_by_what_it_takes() -> None:
         more = replace(back, levels=(*back.levels, level))
         met = [m for m in meetings(p.with_piece(more), p.seam("side")) if m.level == "bust"]
         assert abs(met[0].off) == pytest.approx(off, abs=0.05)
+
+
+def test_a_piece_sewn_to_itself_is_told_as_one() -> None:
+    """A sleeve whose line runs aslant: no other piece to match, so that a notice is left to her."""
+    p = outfit()
+    sleeve = p.piece("sleeve")
+    assert sleeve.grain is not None
+    end = rotation_deg(3.0, sleeve.grain.start).apply(sleeve.grain.end)
+    grain = replace(sleeve.grain, end=end)
+    aslant = replace(sleeve, grain=grain, levels=(Level(name="elbow", at=Vec(0, -200)),))
+    found = list(levels_across(p.with_piece(aslant), DEFAULTS))
+    assert [(f.severity.value, f.mend) for f in found] == [("notice", None)]
+    assert say(found[0].words, Unit.cm).startswith(
+        'Sewn together along seam "underarm", the two ends'
+    )

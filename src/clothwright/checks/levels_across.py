@@ -10,12 +10,12 @@ from typing import NamedTuple
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.grain_and_fold import GRAIN_DEG, off_middle_deg
 from clothwright.checks.weigh import each, length_band
-from clothwright.pattern.finding import Finding, Mend, Where
+from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.level_spots import LevelSpot, level_spot
 from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
-from clothwright.words import counted
+from clothwright.words import Sentence, counted
 
 ID = "levels-across-seams"
 
@@ -102,10 +102,12 @@ def _apart(
     if weight is None:
         return
     first, second = m.a.ref.piece, m.b.ref.piece
+    own = first == second
     moves = first if odd[first, m.level] > odd[second, m.level] else second
+    params = {"level": m.level, "seam": m.seam.name, "piece": moves, "how": "line"}
     yield Finding(
         code="levels-apart",
-        severity=weight,
+        severity=Severity.NOTICE if own else weight,
         where=Where(
             seam=m.seam.name, piece=moves, edge=(m.a if moves == first else m.b).ref.edge,
             point=m.level,
@@ -113,15 +115,25 @@ def _apart(
         measured=abs(m.off),
         expected=0.0,
         unit="mm",
-        words=(
-            f'Along seam "{m.seam.name}" the {m.level} line of {first} lies ', abs(m.off),
-            f" from the {m.level} line of {second}: what is shaped for the {m.level} on one "
-            "would be sewn above or below it on the other.",
-        ),
-        mend=Mend(
-            change="match-level",
-            params={"level": m.level, "seam": m.seam.name, "piece": moves, "how": "line"},
-        ),
+        words=_own_words(m) if own else _words(m),
+        mend=None if own else Mend(change="match-level", params=params),
+    )  # fmt: skip
+
+
+def _words(m: LevelMet) -> Sentence:
+    level, first, second = m.level, m.a.ref.piece, m.b.ref.piece
+    return (
+        f'Along seam "{m.seam.name}" the {level} line of {first} lies ', abs(m.off),
+        f" from the {level} line of {second}: what is shaped for the {level} on one would be sewn "
+        "above or below it on the other.",
+    )  # fmt: skip
+
+
+def _own_words(m: LevelMet) -> Sentence:
+    """Say it of one piece whose two edges are sewn together, such as a sleeve."""
+    return (
+        f'Sewn together along seam "{m.seam.name}", the two ends of the {m.level} line of '
+        f"{m.a.ref.piece} lie ", abs(m.off), " apart: the piece would hang twisted.",
     )  # fmt: skip
 
 
