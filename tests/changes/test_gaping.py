@@ -8,10 +8,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from clothwright.changes.change import Outcome
 from clothwright.changes.gaping import CHANGE, Gaping
-from clothwright.errors import Mistakes
+from clothwright.errors import CannotDo, Mistakes
+from clothwright.geometry.intersect import self_crossings
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec, unit_at
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, net_length
@@ -110,3 +113,30 @@ def test_nothing_is_let_in() -> None:
             unit=Unit.cm,
             where="change",
         )
+
+
+@settings(max_examples=20)
+@given(
+    by=st.floats(2, 15),
+    at=st.floats(0.25, 0.75),
+    edge=st.sampled_from(("neck", "armhole", "shoulder")),
+    into=st.sampled_from(("side", "waist")),
+    dart=st.sampled_from((0.0, 8.0, 15.0)),
+)
+def test_only_what_gapes_is_shorter(
+    by: float, at: float, edge: str, into: str, dart: float
+) -> None:
+    """Wherever it gapes: that edge is just so much shorter, the others as long."""
+    front = table_front(dart_deg=dart)
+    old = front.edge(edge)
+    front = front.with_edge(replace(old, notches=(Notch(at=old.length * at, name="gap"),)))
+    place_of = {"side": "front.side", "waist": "front.waist middle"}
+    try:
+        out = pinched(front, at=f"front.{edge} notch gap", by=by, into=place_of[into])
+    except CannotDo:
+        return  # a corner of the armhole, or too slanting
+    after = out.pattern.piece("front")
+    for name in ("waist", "side", "armhole", "shoulder", "neck", "centre"):
+        shorter = net_length(front, name) - net_length(after, name)
+        assert shorter == pytest.approx(by if name == edge else 0.0, abs=1e-3)
+    assert not self_crossings(after.outline)

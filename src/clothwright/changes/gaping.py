@@ -7,12 +7,14 @@ from dataclasses import dataclass, replace
 from clothwright.changes.bust_cuts import bust_of
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import find_place, free_name, with_dart
-from clothwright.changes.intake import check_cut, in_order, move_intake
+from clothwright.changes.intake import check_cut, in_order
 from clothwright.changes.legs import with_legs
 from clothwright.changes.partners import partners
-from clothwright.changes.pivot import drawn_to, merged, set_back
-from clothwright.changes.pivot_dart import SHORT_MM, dart_towards
+from clothwright.changes.pivot_dart import Mouth, mouth_at, with_mouth
+from clothwright.changes.rejoin import rejoined
+from clothwright.changes.slash import Opening, cut_in_two, part_that_stays
 from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length
 from clothwright.pattern.pattern import Pattern
@@ -66,8 +68,12 @@ def apply(pattern: Pattern, params: Gaping) -> Outcome:
             expected="another edge of the piece, such as its side",
         )
     pinched, name = _pinched(piece, edge, at, params.by, bust)
-    turn = dart_angle_deg(pinched, pinched.dart(name))
-    after, dart = _given(pinched, name, target, to, bust)
+    pinch = pinched.dart(name)
+    turn = dart_angle_deg(pinched, pinch)
+    mouth = mouth_at(pinched, target.name, to, bust)
+    if mouth.dart is None:
+        check_cut(pinched, pinch, target, to)
+    after, dart = _given(pinched, pinch, mouth)
     after = in_order(after, piece)
     changed = pattern.with_piece(after)
     lot: Sentence = ()
@@ -101,7 +107,7 @@ def _pinched(piece: Piece, edge: Edge, at: float, by: float, bust: Vec) -> tuple
     name = free_name(tuple(d.name for d in piece.darts), "pinch")
     wide, long = by, net_length(piece, edge.name)
     out = piece
-    for _ in range(5):
+    for _ in range(40):
         a = low + (by - wide) / 2
         dart = Dart(name=name, edge=edge.name, a=a, b=a + wide, point=bust)
         check_cut(piece, dart, edge, (low + high) / 2)
@@ -109,21 +115,31 @@ def _pinched(piece: Piece, edge: Edge, at: float, by: float, bust: Vec) -> tuple
         legs = dart_legs(out, dart)
         if abs(legs[0] - legs[1]) > 1e-6:
             out = with_legs(out, dart, sum(legs) / 2)
-        wide += by - (long - net_length(out, edge.name))
-    return out, name
+        off = by - (long - net_length(out, edge.name))
+        if abs(off) < 1e-7:
+            return out, name
+        wide += off
+    raise CannotDo(
+        what=(f'"{piece.name}" cannot lose ', by, f" of its {edge.name} there"),
+        why="that edge runs too slantingly to the bust point",
+        nearest="another place of it, or a smaller amount",
+    )
 
 
-def _given(piece: Piece, name: str, target: Edge, to: float, bust: Vec) -> tuple[Piece, str]:
-    """Close the pinch and open as much elsewhere; also the name of the dart that has it now."""
-    grows = dart_towards(piece, target.name, bust)
-    if grows is not None:
-        short = grows.point.distance(bust)
-        drawn = drawn_to(piece, grows, bust)
-        return set_back(merged(drawn, name, grows.name), grows.name, short), grows.name
-    new = free_name(tuple(d.name for d in piece.darts), target.name)
-    moved = move_intake(piece, piece.dart(name), edge=piece.edge(target.name), at=to)
-    renamed = tuple(replace(d, name=new) if d.name == name else d for d in moved.piece.darts)
-    return set_back(replace(moved.piece, darts=renamed), new, SHORT_MM), new
+def _given(piece: Piece, pinch: Dart, mouth: Mouth) -> tuple[Piece, str]:
+    """Close the pinch and open the mouth by as much; also the name of the dart that has it now."""
+    own = (pinch, mouth.dart)
+    slash = cut_in_two(
+        replace(piece, darts=tuple(d for d in piece.darts if d not in own)),
+        Opening(pinch.edge, pinch.a, pinch.b),
+        mouth.opening,
+        (mouth.pivot,),
+    )
+    turn, rests = dart_angle_deg(piece, pinch), part_that_stays(slash)
+    move = rotation_deg(turn if rests == 0 else -turn, mouth.pivot)
+    found = rejoined(slash, (IDENTITY, move) if rests == 0 else (move, IDENTITY))
+    after = with_mouth(found.piece, mouth, found.openings[1], mouth.pivot)
+    return after, mouth.dart.name if mouth.dart else after.darts[-1].name
 
 
 CHANGE = Change(
