@@ -184,7 +184,7 @@ CHANGE = Change(
     title="Fit a sleeve cap to its armhole",
     topic="sleeves",
     why="An armhole that was cut lower, wider or smaller no longer takes the cap that was drawn "
-    "for it, and under the arm there is nowhere for a difference to go.",
+    "for it: it would pucker over the top, or pull under the arm.",
     source="docs/sources.md: cap ease; the stretching is plane geometry",
     params=FitCap,
     apply=apply,
