@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from clothwright.store import load
 from tests.web.conftest import PageOn
+from tests.web.test_look import axe
 
 BOOK = "/b/coat-and-skirt/toile"
 
 
 def test_noted_answered_and_taken_back(page_on: PageOn) -> None:
-    """What is noted stands there with its proposals; one is taken, and told; Undo takes it back."""
+    """Noted, with its proposals; one is taken, and told; Undo takes it back; readable to all."""
     it = page_on("coat-and-skirt")
     folder = it.folder / "coat-and-skirt"
     before = len(load(folder).steps)
@@ -24,6 +25,9 @@ def test_noted_answered_and_taken_back(page_on: PageOn) -> None:
     assert (note.where, note.by, note.side) == ("skirt front.side", 12.7, "both")
     page.get_by_role("button", name="Take this change 1 of note 1").click()
     page.wait_for_selector(".find :text('Taken.')")
+    assert axe(it) == []
+    page.set_viewport_size({"width": 360, "height": 800})
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
     steps = load(folder).steps
     assert (len(steps), steps[-1].toile) == (before + 1, note.name)
     page.get_by_role("button", name="Undo").click()
