@@ -41,6 +41,7 @@ from clothwright.changes import (
     full_bust,
     full_upper_arm,
     gaping,
+    godet,
     join_pieces,
     knit_reduction,
     lengthen,
@@ -58,6 +59,7 @@ from clothwright.changes import (
     seat,
     set_allowance,
     set_hem,
+    set_zip,
     shape_opening,
     shift_dart,
     shorten_dart,
@@ -71,6 +73,7 @@ from clothwright.changes import (
     true_seam,
     turn_seam,
     unfold,
+    vent,
 )
 from clothwright.changes.change import Change
 from clothwright.changes.redraw import swung_edge
@@ -226,6 +229,9 @@ SQUARE = square_hem.SquareHem
 TRUE = true_seam.TrueSeam
 UNFOLD = unfold.Unfold
 MIRROR = mirror.Mirror
+VENT = vent.Vent
+ZIP = set_zip.SetZip
+GODET = godet.Godet
 KNIT = knit_reduction.KnitReduction
 SIZE = choose_size.ChooseSize
 BLEND = blend_sizes.BlendSizes
@@ -933,6 +939,45 @@ ROWS: tuple[Row, ...] = (
         undo=MIRROR(pieces=("sleeve",)),
         touched=("sleeve",),
         renames=True,  # the order of edges turns round
+    ),
+    Row(
+        change=vent.CHANGE,
+        pattern=bodice,
+        params=VENT(seam="side", length=60.0),
+        touched=("front", "back"),
+        renames=True,  # an edge is divided
+        impossible=(
+            (VENT(seam="side", length=60.0, underlap=20.0), ("gape",)),
+            (VENT(seam="side", length=20.0, underlap=40.0), ("wider",)),
+            (VENT(seam="side", length=900.0), ("or less",)),
+            (VENT(seam="side", length=0.0), ("length",)),
+        ),
+    ),
+    Row(
+        change=vent.CHANGE,
+        pattern=skirt,
+        params=VENT(seam="skirt side", length=180.0, underlap=40.0),
+        touched=("skirt front", "skirt back"),
+        renames=True,  # an edge is divided
+    ),
+    Row(
+        change=set_zip.CHANGE,
+        pattern=skirt,
+        params=ZIP(seam="skirt side", length=180.0),
+        touched=("skirt front", "skirt back"),
+        renames=True,  # an edge is divided
+        impossible=((ZIP(seam="skirt side", length=9000.0), ("or less",)),),
+    ),
+    Row(
+        change=godet.CHANGE,
+        pattern=skirt,
+        params=GODET(seam="skirt side", length=180.0, width=120.0),
+        touched=("skirt front", "skirt back", "godet"),
+        renames=True,  # an edge is divided, a piece is added
+        impossible=(
+            (GODET(seam="skirt side", length=100.0, width=320.0), ("two of them",)),
+            (GODET(seam="skirt side", length=100.0, width=0.0), ("both",)),
+        ),
     ),
     Row(
         change=knit_reduction.CHANGE,

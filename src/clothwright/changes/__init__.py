@@ -31,6 +31,7 @@ from clothwright.changes import (
     full_bust,
     full_upper_arm,
     gaping,
+    godet,
     join_pieces,
     knit_reduction,
     lengthen,
@@ -48,6 +49,7 @@ from clothwright.changes import (
     seat,
     set_allowance,
     set_hem,
+    set_zip,
     shape_opening,
     shift_dart,
     shorten_dart,
@@ -61,6 +63,7 @@ from clothwright.changes import (
     true_seam,
     turn_seam,
     unfold,
+    vent,
 )
 from clothwright.changes.change import Change
 
@@ -81,6 +84,9 @@ CHANGES: tuple[Change[Any], ...] = (
     let_out.CHANGE,
     seat.CHANGE,
     add_flare.CHANGE,
+    vent.CHANGE,
+    set_zip.CHANGE,
+    godet.CHANGE,
     knit_reduction.CHANGE,
     fold_pleats.CHANGE,
     rotate_dart.CHANGE,

@@ -20,8 +20,8 @@ POINT_DEG = 25.0
 (a V neck, a pointed waist) and only noted; our own figure."""
 
 MEANT_DEG = 45.0
-"""degrees off fair beyond which a hem's corner at a seam is taken to be meant (a pointed hem) and
-only noted, and beyond which no line can be made fair by redrawing it; our own figure."""
+"""degrees off fair beyond which a hem's corner at a seam is taken to be meant (a pointed hem, a
+vent) and only noted, and beyond which no line can be made fair by redrawing it; our own figure."""
 
 REACH_MM = 60.0
 """mm on both sides of a corner over which the suggested mend makes the line fair."""
@@ -55,7 +55,7 @@ def _fair(
     if weight is None:
         return
     sharp = abs(off) > MEANT_DEG
-    meant = sharp and Role.HEM in (a.beside.role, b.beside.role)
+    meant = sharp and bool({Role.HEM, Role.RAW} & {a.beside.role, b.beside.role})
     first, second = (edge_name(c.tip.piece, c.tip.edge) for c in (a, b))
     both = f"{first} and {second}"
     if first == second:
