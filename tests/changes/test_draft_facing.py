@@ -28,6 +28,7 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice, skirt
 
 
@@ -260,3 +261,15 @@ def test_the_record_says_how_long_the_inner_edges_are():
     said = say(outcome.said, Unit.cm)
     assert said.startswith("Drafted front neck facing, 5 cm wide; the inner edge")
     assert said.endswith("of front neck facing is 20.4 cm long.")
+
+
+@pytest.mark.parametrize("name", ["princess", "blouse", "shirt", "knit top", "wrap dress"])
+def test_the_inner_line_goes_on_over_every_seam(name):
+    """On garments drafted apart: no corner where facings meet, no seam longer on one side."""
+    pattern = GARMENTS[name]()
+    holes = [r for s in pattern.seams if s.kind == "cap" for r in s.a]
+    known = {(f.code, f.where) for f in run_checks(pattern)}
+    for whole in (False, True):
+        new = done(pattern, *(f"{r.piece}.{r.edge}" for r in holes), width=50.0, whole=whole)
+        more = [f for f in run_checks(new) if (f.code, f.where) not in known]
+        assert {f.code for f in more} <= {"grain-off-facing"}

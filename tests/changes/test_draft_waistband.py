@@ -14,6 +14,7 @@ import pytest
 from clothwright.changes.draft_waistband import CHANGE, DraftWaistband
 from clothwright.changes.redraw import before_and_after
 from clothwright.checks import run_checks
+from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, polyline
 from clothwright.pattern.companions import companions_of
 from clothwright.pattern.measure import net_length
@@ -24,6 +25,7 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.test_draft_facing import arc
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import INCH, skirt
 
 
@@ -177,3 +179,17 @@ def test_it_closes_on_the_piece_that_is_named():
     for piece in (band, other):
         before, after = before_and_after(piece, "underlap")
         assert "right skirt front" in (before.name, after.name)
+
+
+def test_a_waist_has_one_band():
+    """On trousers drafted apart, which have theirs; taken out, a new one fits as well."""
+    pattern = GARMENTS["trousers"]()
+    edges = ("back.waist", "front.waist")
+    with pytest.raises(CannotDo, match="already"):
+        done(pattern, *edges)
+    seams = tuple(s for s in pattern.seams if "waistband" not in {r.piece for r in (*s.a, *s.b)})
+    pieces = tuple(p for p in pattern.pieces if p.name != "waistband")
+    bare = Pattern(pieces=pieces, seams=seams)
+    known = {(f.code, f.where) for f in run_checks(bare)}
+    new = done(bare, *edges)
+    assert [f.code for f in run_checks(new) if (f.code, f.where) not in known] == []

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import NamedTuple
 
 from clothwright.changes.drafted import refs_along, runs_back, with_free_names
@@ -21,6 +20,7 @@ from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import Transform, reflection, scaling, translation
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef
@@ -199,7 +199,10 @@ def straightened(band: BandRound) -> BandRound:
 
 
 def lower_edges(
-    band: BandRound, laps: tuple[tuple[str, float], tuple[str, float]], allowance: float
+    pattern: Pattern,
+    band: BandRound,
+    laps: tuple[tuple[str, float], tuple[str, float]],
+    allowance: float,
 ) -> tuple[Edge, ...]:
     """Return the lower edges of a band, with straight laps (mm) of these names before and after.
 
@@ -208,7 +211,7 @@ def lower_edges(
     """
     own = max(e.allowance for p in band.parts for run in p.runs for e in run.edges)
     parts = {p.name for p in band.parts}
-    lines = [(p.name, p.path, _joints(p)) for p in band.parts]
+    lines = [(p.name, p.path, _joints(pattern, p)) for p in band.parts]
     (first, before), (last, after) = laps
     if before > 0.0:
         path = band.parts[0].path
@@ -233,12 +236,14 @@ def line_of(edges: Sequence[Edge]) -> Path:
     return join_all([e.path for e in edges])
 
 
-def _joints(part: BandPart) -> tuple[Notch, ...]:
-    whole = sum(r.path.length for r in part.runs)
-    found, run = [], 0.0
-    for before, after in pairwise(part.runs):
-        run += before.path.length
-        at = run / whole * part.path.length
-        at = at if part.twin else part.path.length - at
-        found.append(Notch(at=at, name=after.edges[0].corner))
+def _joints(pattern: Pattern, part: BandPart) -> tuple[Notch, ...]:
+    """Return a notch where each seam meets the edges that a part is sewn to, called as it is."""
+    other = side(pattern, refs_along(part.runs))
+    with_it = runs_back(part.runs) != part.twin
+    found = []
+    for joint in other.stations:
+        if joint.kind is None:
+            at = joint.at / other.length * part.path.length
+            at = at if with_it else part.path.length - at
+            found.append(Notch(at=at, name=joint.name))
     return tuple(sorted(found, key=lambda n: n.at))

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.changes.bands_round import closing_piece
+from clothwright.changes.cut_out import with_inside_of
 from clothwright.changes.drafted import refs_along, runs_back
 from clothwright.changes.drawn_in import drawn_in
 from clothwright.changes.runs import (
@@ -197,7 +198,9 @@ def flat_piece(pattern: Pattern, neck: Neck, asked: DraftCollar) -> Piece:
     fold = any(e.name == MIDDLE and e.role is Role.FOLD for e in named)
     edges = tuple(_collar_edge(e, asked.allowance) for e in named)
     cut = Cut(material=asked.material, how="fold" if fold else "pair")
-    return replace(own, edges=edges, cuts=(cut,), levels=(), marks=())
+    middle = strip.runs[0 if neck.first else -1].piece
+    piece = with_inside_of(replace(own, edges=edges), middle, strip.inner)
+    return replace(piece, cuts=(cut,), levels=(), marks=())
 
 
 def _collar_edge(edge: Edge, allowance: float) -> Edge:

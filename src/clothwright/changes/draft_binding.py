@@ -15,7 +15,7 @@ from clothwright.changes.bands_round import (
 )
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
-from clothwright.changes.drafted import name_for
+from clothwright.changes.drafted import name_for, refuse_sewn
 from clothwright.changes.drawn_in import used_as
 from clothwright.changes.runs import edge_runs
 from clothwright.errors import BadInput, CannotDo
@@ -88,16 +88,18 @@ def apply(pattern: Pattern, params: DraftBinding) -> Outcome:
     strip are cut along the thread: each join takes twice its allowance times √2 of the length, of a
     straight one twice its allowance.
 
-    Raises BadInput for unknown names or no width, CannotDo where no strip is long enough to join.
+    Raises BadInput for unknown names or no width, CannotDo where an edge is sewn to another, or no
+    strip is long enough to join.
     """
     if params.width <= 0.0:
         raise BadInput(what="the binding has no width", expected="a width")
+    refuse_sewn(pattern, params.edges)
     runs = edge_runs(pattern, params.edges)
     name = params.name or name_for(pattern, runs, "binding")
     name = free_name(tuple(p.name for p in pattern.pieces), name)
     band = straightened(band_round(pattern, params.edges, params.closes))
     cut = _strips(band.length, params)
-    piece = replace(_piece(band, params), name=name)
+    piece = replace(_piece(pattern, band, params), name=name)
     new = band.added(_bound(pattern, params), piece, "binding")
     return Outcome(pattern=new, said=_said(piece, band, cut, params))
 
@@ -137,9 +139,9 @@ def _bound(pattern: Pattern, params: DraftBinding) -> Pattern:
     return pattern
 
 
-def _piece(band: BandRound, params: DraftBinding) -> Piece:
+def _piece(pattern: Pattern, band: BandRound, params: DraftBinding) -> Piece:
     """Return the strip: its lower edge is sewn, its ends lie along the thread."""
-    lower = lower_edges(band, (("", 0.0), ("", 0.0)), 0.0)
+    lower = lower_edges(pattern, band, (("", 0.0), ("", 0.0)), 0.0)
     line, wide = line_of(lower), cut_width(params)
     along = (line.end - line.start).unit
     up = along.perp

@@ -16,7 +16,7 @@ from clothwright.changes.collars import (
     under_piece,
 )
 from clothwright.changes.darts import free_name
-from clothwright.changes.drafted import sewn_now, with_free_names
+from clothwright.changes.drafted import refuse_sewn, sewn_now, with_free_names
 from clothwright.changes.runs import edge_runs
 from clothwright.changes.stands import fall_piece, stand_piece
 from clothwright.errors import BadInput, CannotDo
@@ -40,6 +40,7 @@ def apply(pattern: Pattern, params: DraftCollar) -> Outcome:
     its stand, or the edges are not sewn together.
     """
     _refuse(params)
+    refuse_sewn(pattern, params.edges)
     pattern, _ = sewn_now(pattern, edge_runs(pattern, params.edges), params.allowance)
     neck = neck_of(
         pattern, params.edges, params.closes, params.lap if params.style == "flat" else 0.0

@@ -15,7 +15,7 @@ from clothwright.changes.bands_round import (
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.cut_out import with_inside_of
 from clothwright.changes.darts import free_name
-from clothwright.changes.drafted import sewn_now
+from clothwright.changes.drafted import refuse_sewn, sewn_now
 from clothwright.changes.runs import edge_runs
 from clothwright.errors import BadInput
 from clothwright.geometry.offset import parallel
@@ -79,24 +79,26 @@ def apply(pattern: Pattern, params: DraftWaistband) -> Outcome:
     folds at both ends, at the seam between the pieces. A straight one is twice as deep as it is
     high, and is folded; a shaped one is the parallel of the waist at its height.
 
-    Raises BadInput for unknown names or no height, CannotDo where the edges are not sewn together.
+    Raises BadInput for unknown names or no height, CannotDo where the edges are not sewn together,
+    or one of them has a band already.
     """
     if params.height <= 0.0:
         raise BadInput(what="the waistband has no height", expected="a height")
+    refuse_sewn(pattern, params.edges)
     pattern, _ = sewn_now(pattern, edge_runs(pattern, params.edges), params.allowance)
     band = eased(band_round(pattern, params.edges, params.closes), params.ease)
     if params.shape == "straight":
         band = straightened(band)
-    piece = _piece(band, params)
+    piece = _piece(pattern, band, params)
     piece = replace(piece, name=free_name(tuple(p.name for p in pattern.pieces), params.name))
     new = band.added(pattern, piece, "waistband", params.ease)
     return Outcome(pattern=new, said=_said(piece, band, params))
 
 
-def _piece(band: BandRound, params: DraftWaistband) -> Piece:
+def _piece(pattern: Pattern, band: BandRound, params: DraftWaistband) -> Piece:
     laps = (OVER, params.overlap), (UNDER, params.underlap)
     laps = laps if band.under_last else laps[::-1]
-    lower = lower_edges(band, laps, params.allowance)
+    lower = lower_edges(pattern, band, laps, params.allowance)
     line, straight = line_of(lower), params.shape == "straight"
     top = parallel(line, -params.height * (2 if straight else 1))
     upper = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -9,11 +10,13 @@ from clothwright.changes.darts import free_name
 from clothwright.changes.drawn_in import used_as
 from clothwright.changes.runs import RunEnd, SewnRun, run_joints
 from clothwright.changes.strips import UNSEWN, Strip
-from clothwright.errors import BadInput
+from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.transform import rotation_deg
+from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.parts import called
 from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
-from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.words import edge_name
 
 
@@ -48,15 +51,23 @@ def name_for(pattern: Pattern, runs: Sequence[SewnRun], kind: str, wanted: str =
 
 
 def evened(pattern: Pattern, strips: Sequence[Strip]) -> tuple[Strip, ...]:
-    """Return strips with ends equally long where they are sewn together: half-way between both."""
+    """Return strips whose ends are equally long where they are sewn together, and meet fairly.
+
+    Half-way between both: in length, and in what the angles of the two inner lines with the seam
+    lack of 180 degrees.
+    """
     out = list(strips)
     owners = [(i, run) for i, strip in enumerate(strips) for run in strip.runs]
     for joint in run_joints(pattern, [run for _, run in owners]):
         ends = [(owners[end.run], end.after) for end in (joint.a, joint.b)]
         if all(run is strips[i].runs[-1 if after else 0] for (i, run), after in ends):
             reach = sum(out[i].reach(after=after) for (i, _), after in ends) / 2
-            for (i, _), after in ends:
-                out[i] = out[i].reaching(reach, after=after)
+            ways = [out[i].leaving(after=after) for (i, _), after in ends]
+            turns = [turn_between_deg(*way) for way in ways]
+            more = (180.0 - sum(abs(t) for t in turns)) / 2
+            for ((i, _), after), (edge, _), turn in zip(ends, ways, turns, strict=True):
+                to = rotation_deg(math.copysign(abs(turn) + more, turn)).apply_direction(edge)
+                out[i] = out[i].reaching(reach, to, after=after)
     return tuple(out)
 
 
@@ -86,6 +97,17 @@ def sewn_now(
         if piece is not pattern.piece(piece.name):
             pattern = pattern.with_piece(piece)
     return pattern, names
+
+
+def refuse_sewn(pattern: Pattern, edges: Sequence[str]) -> None:
+    """Raise CannotDo for an edge that is sewn to another already."""
+    for ref in (parse_edge(text) for text in edges):
+        for seam in pattern.seams_of(ref.piece, ref.edge):
+            raise CannotDo(
+                what=f"nothing more can be sewn to {edge_name(ref.piece, ref.edge)}",
+                why=f'it is sewn in seam "{seam.name}" already',
+                nearest="another edge, or take that seam out first",
+            )
 
 
 def with_drafted(

@@ -9,14 +9,16 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.cut_out import off_fold, stretch_of, with_inside_of
 from clothwright.changes.darts import free_name
+from clothwright.changes.redraw import blend
 from clothwright.changes.runs import SewnRun, joined_path, laid_together, main_run, without_dart
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import crossings, line_crossings
 from clothwright.geometry.offset import parallel
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Cubic, Segment
+from clothwright.geometry.shift import chained
 from clothwright.geometry.tolerance import JOIN_MM
-from clothwright.geometry.vec import turn_between_deg
+from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Edge, Join, Piece, Role
 from clothwright.words import AtMost
@@ -25,6 +27,10 @@ INNER = "inner"
 """The edge of a strip that lies on the piece, where it ends; a lining is sewn to it."""
 UNSEWN = (Role.HEM, Role.BOUND, Role.RAW)
 """What an edge is that nothing is sewn to; it is a seam when something is."""
+ENDING_MM = 60.0
+"""mm: how much of an inner line is drawn anew at most, where it ends at a seam."""
+FAIR_MM, FAIR_DEG = 0.01, 0.1
+"""mm, degrees: what is as near to where it should end need not be drawn anew."""
 CORNER_DEG = 20.0
 """Degrees: a line that turns by more in one point has a corner there."""
 
@@ -53,15 +59,30 @@ class Strip:
         """Return how long its end is, mm: as far it goes along the edge beside the runs there."""
         return self.after if after else self.runs[0].before.length - self.before
 
-    def reaching(self, reach: float, *, after: bool) -> Strip:
-        """Return it with an end so long (mm); the inner line is drawn to there."""
+    def leaving(self, *, after: bool) -> tuple[Vec, Vec]:
+        """Return the directions at an end: of the edge it lies on, of the inner line from it."""
+        if after:
+            return self.runs[-1].after.path.tangent_at(self.after), -self.inner.end_tangent
+        return -self.runs[0].before.path.tangent_at(self.before), self.inner.start_tangent
+
+    def reaching(self, reach: float, way: Vec, *, after: bool) -> Strip:
+        """Return it with an end so long (mm), from which the inner line leaves that way."""
         if after:
             end = self.runs[-1].after.path.point_at(reach)
-            return replace(self, inner=self.inner.with_ends(end=end), after=reach)
+            return replace(self, inner=_ended(self.inner, end, -way), after=reach)
         before = self.runs[0].before
         at = before.length - reach
-        inner = self.inner.with_ends(start=before.path.point_at(at))
+        inner = _ended(self.inner.reversed(), before.path.point_at(at), -way).reversed()
         return replace(self, inner=inner, before=at)
+
+
+def _ended(line: Path, end: Vec, way: Vec) -> Path:
+    """Return a line that comes to another end that way, by one fair curve at its end."""
+    if line.end.is_near(end, FAIR_MM) and abs(turn_between_deg(line.end_tangent, way)) < FAIR_DEG:
+        return line.with_ends(end=end)
+    start = max(0.5 * line.length, line.length - ENDING_MM)
+    curve = blend(line.point_at(start), line.tangent_at(start), end, way)
+    return chained([line.between(0.0, start), Path((curve,))])
 
 
 def strip_along(
