@@ -18,6 +18,7 @@ from clothwright.changes.full_bust import CHANGE, FullBust
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.area import polygon_area
 from clothwright.geometry.intersect import self_crossings
+from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec, turn_between_deg, unit_at
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length
 from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
@@ -178,6 +179,9 @@ def test_a_waist_dart_takes_it_up() -> None:
     assert net_length(after, "waist") == pytest.approx(net_length(before, "waist"), abs=0.3)
     with pytest.raises(CannotDo, match='"waist" is only'):
         altered(before, -2.1 * CM)
+    pattern = alone(before)
+    words = say(CHANGE.apply(pattern, FullBust(piece="front", by=15.0)).said, Unit.cm)
+    assert 'Dart "waist" is 3.5 cm wide now.' in words
     added = altered(table_front(dart_deg=12.3), 1.5 * CM, waist="dart")
     assert dart_intake(added, added.dart("waist")) == pytest.approx(15.0, abs=1e-6)
 
@@ -260,3 +264,18 @@ def test_a_whole_front_and_a_princess_front_are_refused() -> None:
             CHANGE.apply(whole, FullBust(piece="front", by=10.0, armhole=armhole))
     with pytest.raises(CannotDo, match="princess"):
         CHANGE.apply(princess(), FullBust(piece="centre front", by=10.0))
+
+
+def test_no_waist_dart_from_a_long_hem() -> None:
+    """A lower edge 45 cm below the bust is a coat's hem: a dart from there is refused."""
+    piece = front_of()
+    low = polyline((at(0, -30), at(23, -30)))
+    centre = polyline((at(0, 33), at(0, -30)))
+    edges = {"waist": low, "side": polyline((at(23, -30), at(24, 21))), "centre": centre}
+    long = replace(
+        piece,
+        edges=tuple(replace(e, path=edges.get(e.name, e.path)) for e in piece.edges),
+    )
+    with pytest.raises(CannotDo, match="no waist dart begins there"):
+        altered(long, 10.0, waist="dart")
+    assert net_length(altered(long, 10.0), "waist") == pytest.approx(240.0)

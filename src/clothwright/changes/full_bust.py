@@ -13,6 +13,7 @@ from clothwright.changes.bust_cuts import (
     centre_opening,
     cut_front,
     refuse_cuts,
+    what_of,
 )
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import (
@@ -22,10 +23,11 @@ from clothwright.changes.hinge import (
 )
 from clothwright.changes.intake import in_order
 from clothwright.changes.partners import partners
-from clothwright.changes.pivot_dart import SHORT_MM, with_mouth, with_spread
+from clothwright.changes.pivot_dart import SHORT_MM, Mouth, with_mouth, with_spread
 from clothwright.changes.redraw import Redrawn, from_nearer, redrawn
 from clothwright.changes.slash import BLEND_MM, Opening
 from clothwright.changes.smooth_line import smoothed
+from clothwright.errors import CannotDo
 from clothwright.geometry.transform import IDENTITY, translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_intake, net_length
@@ -40,6 +42,8 @@ practice)."""
 REACH_MM, SLANT = 60.0, 0.1
 """mm to each side over which a front edge that leans by more than so much of its run is redrawn."""
 FOLLOW = " Lining and facing follow, and what closes the front."
+DEEP_MM = 250.0
+"""mm: a lower edge farther below the bust point is no waist (common practice)."""
 LEVEL_MM = 2.0
 """mm: a marked line that passes the bust point so near goes with it."""
 
@@ -132,6 +136,12 @@ def _altered(front: CutFront, params: FullBust) -> Piece:
     after = with_mouth(after, front.side, found.openings[1], now)
     if front.foot.dart is not None or params.waist == "dart":
         deep = up.dot(bust - front.feet[0]) - SHORT_MM
+        if front.foot.dart is None and deep > DEEP_MM:
+            raise CannotDo(
+                what=what_of(piece, params.by),
+                why=("its lower edge lies ", deep, " below the bust: no waist dart begins there"),
+                nearest="letting the lower edge grow, and taking in the side at the waist",
+            )
         after = with_spread(after, front.foot, found.openings[0], deep, front.to_centre)
     return in_order(_with_bust_moved(after, bust, front.shift), piece)
 
@@ -167,7 +177,7 @@ def _with_bust_moved(piece: Piece, bust: Vec, shift: Vec) -> Piece:
 
 
 def _said(front: CutFront, after: Piece, params: FullBust) -> Sentence:
-    by, side = params.by, front.side.opening.edge
+    by = params.by
     lead: Sentence = (
         f"Made {front.piece.name} ",
         abs(by),
@@ -178,10 +188,23 @@ def _said(front: CutFront, after: Piece, params: FullBust) -> Sentence:
     )
     names = (centre_opening(front).edge, front.foot.opening.edge)
     told = [part for name in names for part in _grown(front.piece, after, name)]
-    dart = next((d for d in after.darts if d.edge == side), None)
-    if dart is None:
-        return (*lead, *told, " The dart in the side is gone.")
-    return (*lead, *told, f' Dart "{dart.name}" is ', dart_intake(after, dart), " wide now.")
+    for mouth in (front.side, front.foot):
+        told += _dart_now(mouth, after)
+    return (*lead, *told)
+
+
+def _dart_now(mouth: Mouth, after: Piece) -> Sentence:
+    """Say how wide the dart of an opening is now; "" where there is none and was none."""
+    edge, own = mouth.opening.edge, mouth.dart
+    if own is not None and all(d.name != own.name for d in after.darts):
+        return (f' Dart "{own.name}" is gone.',)
+    new = [d for d in after.darts_on(edge) if mouth.piece.darts_on(edge) == ()]
+    named = [d for d in after.darts if own is not None and d.name == own.name]
+    return tuple(
+        part
+        for dart in named or new
+        for part in (f' Dart "{dart.name}" is ', dart_intake(after, dart), " wide now.")
+    )
 
 
 def _grown(before: Piece, after: Piece, name: str) -> Sentence:
