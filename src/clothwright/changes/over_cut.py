@@ -15,7 +15,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.shift import bent, chained
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import Transform, translation
-from clothwright.geometry.turning import waves_deg
+from clothwright.geometry.turning import tightest, waves_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.words import Sentence
@@ -30,7 +30,11 @@ DIP_MM = 0.05
 MISS_MM = 0.5
 """mm: a curve that gains so much less than the cut opens is looked for a better stretch."""
 
-FAIR_DEG, WAVE_DEG = 3.0, 10.0
+TIGHT, ROUND_MM = 1.5, 150.0
+"""Times: a redrawn curve may bend so much more than it did anywhere; a line that bends less than a
+circle of that radius (mm) counts as one. Our own choice: beyond it a bend is seen."""
+
+FAIR_DEG, WAVE_DEG = 1.0, 10.0
 """Degrees to and fro that redrawing may add: seen as fair, and refused beyond. Our own choice."""
 
 
@@ -166,20 +170,26 @@ def _spread(edge: Edge, crossing: CutPlace, cut: LevelCut) -> tuple[float, float
 def _stretch_of(
     name: str, path: Path, run: tuple[float, float], at: float, cut: LevelCut
 ) -> tuple[float, float]:
-    """Return the stretch of a curve near the cut over which it stays fairest and gains most.
+    """Return the stretch of a curve near the cut over which it stays fair, and gains most.
 
     A stretch that runs along the grain is bent least and gains as much as the cut opens.
     """
-    best, least = run, (math.inf, math.inf)
+    best, least = run, (math.inf, math.inf, math.inf)
+    own = max(tightest(path.between(*run)), 1 / ROUND_MM)
     for low, high in _bands(run, at, max(REACH_MM, 2 * abs(cut.by))):
         new = bent(path, low, high, cut.up * -cut.by)
         missed = abs(cut.by) - abs(new.length - (high - low))
         waves = waves_deg(path.between(low, high), new)
+        tight = tightest(new) / own - TIGHT
         # rounded: which of two that are alike is taken must not hang on the way a piece lies
-        found = round(max(0.0, waves - FAIR_DEG), 3), round(max(0.0, missed - MISS_MM), 3)
+        found = (
+            round(max(0.0, waves - FAIR_DEG), 3),
+            round(max(0.0, tight), 3),
+            round(max(0.0, missed - MISS_MM), 3),
+        )
         if found < least:
             best, least = (low, high), found
-        if found == (0.0, 0.0):
+        if not any(found):
             break
     if least[0] > WAVE_DEG - FAIR_DEG:
         raise CannotDo(

@@ -74,3 +74,17 @@ def _turns(path: Path) -> tuple[float, float]:
     ]
     turns = [turn_between_deg(u, v) for u, v in pairwise(ways)]
     return sum(t for t in turns if t > 0), sum(-t for t in turns if t < 0)
+
+
+def tightest(path: Path) -> float:
+    """Return the most a path bends anywhere, 1 / radius in 1/mm; 0 for straight lines.
+
+    Looked at in six places of each curve.
+    """
+    found = [0.0]
+    for curve in path.segments:
+        if not isinstance(curve, Line):
+            for t in _PLACES:
+                d, dd = curve.derivative(t), curve.second_derivative(t)
+                found.append(abs(d.cross(dd)) / d.norm**3 if d.norm > 1e-9 else 0.0)
+    return max(found)
