@@ -17,7 +17,7 @@ from clothwright.changes.redraw import (
     swung_edge,
 )
 from clothwright.changes.rejoin import rejoined
-from clothwright.changes.slash import Opening, cut_in_two, part_that_stays
+from clothwright.changes.slash import Opening, cut_in_two
 from clothwright.changes.smooth_line import smoothed
 from clothwright.changes.tapered import outward
 from clothwright.errors import CannotDo
@@ -215,22 +215,27 @@ def _spread(piece: Piece, name: str, params: AddFlare) -> Piece:
         at = share * hem.length
         on_hem = hem.length - at if low_first else piece.edge(hem.name).length - hem.length + at
         on_top = share * top.length if low_first else (1 - share) * top.length
-        piece = _opened(piece, Opening(hem.name, on_hem, on_hem), (top.name, on_top), each)
+        openings = Opening(hem.name, on_hem, on_hem), Opening(top.name, on_top, on_top)
+        piece = _opened(piece, openings, each, moves=0 if low_first else 1)
     return piece
 
 
-def _opened(piece: Piece, low: Opening, high: tuple[str, float], by: float) -> Piece:
-    """Return the piece slashed between two edges and opened by `by` mm at the lower one."""
-    edge, at = high
-    for dart in piece.darts:
-        if dart.edge == edge and dart.a - 1.0 < at < dart.b + 1.0:
+def _opened(piece: Piece, openings: tuple[Opening, Opening], by: float, moves: int) -> Piece:
+    """Return the piece slashed between two edges and opened by `by` mm at the first of them.
+
+    moves: the part that turns, the one with the side.
+    """
+    low, high = openings
+    at = high.a
+    for dart in piece.darts_on(high.edge):
+        if dart.a - 1.0 < at < dart.b + 1.0:
             at = dart.a - 1.0 if at - dart.a < dart.b - at else dart.b + 1.0
-    hinge, foot = piece.edge(edge).path.point_at(at), piece.edge(low.edge).path.point_at(low.a)
-    slash = cut_in_two(piece, low, Opening(edge, at, at))
+    hinge, foot = piece.edge(high.edge).path.point_at(at), piece.edge(low.edge).path.point_at(low.a)
+    slash = cut_in_two(piece, low, Opening(high.edge, at, at))
     turn = math.degrees(2 * math.asin(min(1.0, by / (2 * hinge.distance(foot)))))
-    rests = part_that_stays(slash)
-    move = rotation_deg(turn if rests == 1 else -turn, hinge)
-    return rejoined(slash, (IDENTITY, move) if rests == 0 else (move, IDENTITY)).piece
+    if moves == 0:
+        return rejoined(slash, (rotation_deg(turn, hinge), IDENTITY)).piece
+    return rejoined(slash, (IDENTITY, rotation_deg(-turn, hinge))).piece
 
 
 CHANGE = Change(

@@ -123,7 +123,7 @@ def with_path_between(piece: Piece, edge: str, a: float, b: float, cap: Path) ->
     """Return the piece with the stretch from a to b mm of an edge replaced.
 
     What lies beyond b (notches, darts) moves along by the difference in length; notches on the
-    stretch itself go to where it starts.
+    stretch itself go to its nearer end.
     """
     old = piece.edge(edge)
     parts = [old.path.between(0.0, a)] if a > JOIN_MM else []
@@ -133,7 +133,9 @@ def with_path_between(piece: Piece, edge: str, a: float, b: float, cap: Path) ->
     by = cap.length - (b - a)
 
     def now(at: float) -> float:
-        return at if at <= a else (at + by if at >= b - JOIN_MM else a)
+        if at <= a or (at < b - JOIN_MM and at - a < b - at):
+            return min(at, a)
+        return max(at, b) + by
 
     notches = tuple(replace(n, at=now(n.at)) for n in old.notches)
     new = replace(old, path=join_all(parts), notches=notches)

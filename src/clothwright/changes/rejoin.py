@@ -28,6 +28,8 @@ from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Dart, Edge, Grain, Level, Mark, Piece, signed_area
 
+ON_CUT_MM = 0.05
+"""mm: what lies this near to a cut lies on it."""
 Moves = tuple[Transform, ...]
 """Where each part goes, by its number."""
 Outlines = tuple[tuple[Vec, ...], ...]
@@ -183,7 +185,7 @@ def _moved_mark(
     whole = tuple(slash.piece.outline.flatten(0.5))
     runs: list[Path] = []
     for run in _cut_line(slash, mark.path):
-        part = _part_at(run.middle, outlines)
+        part = _part_at(run.middle, outlines, moves)
         if part is None and is_inside(whole, run.middle):
             continue
         moved = run if part is None else run.transformed(moves[part])
@@ -211,13 +213,27 @@ def _cut_line(slash: Slash, path: Path) -> tuple[Path, ...]:
     return path.split_many(sorted(ats))
 
 
-def _part_at(p: Vec, outlines: Outlines) -> int | None:
-    """Return the number of the part that holds p, None outside of all."""
-    return next((k for k, outline in enumerate(outlines) if is_inside(outline, p)), None)
+def _part_at(p: Vec, outlines: Outlines, moves: Moves) -> int | None:
+    """Return the number of the part that holds p, None outside of all.
+
+    On a cut it is that of the part that moves it least, whichever way the piece is drawn.
+    """
+    here = [k for k, o in enumerate(outlines) if is_inside(o, p) or _runs_by(o, p)]
+    return min(here, key=lambda k: round(moves[k].apply(p).distance(p), 6), default=None)
+
+
+def _runs_by(outline: tuple[Vec, ...], p: Vec) -> bool:
+    """Tell whether a polygon's line passes within 0.05 mm of a place."""
+    for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
+        way = b - a
+        t = min(1.0, max(0.0, (p - a).dot(way) / (way.dot(way) or 1.0)))
+        if a.lerp(b, t).is_near(p, ON_CUT_MM):
+            return True
+    return False
 
 
 def _moved_point(p: Vec, outlines: Outlines, moves: Moves) -> Vec:
-    part = _part_at(p, outlines)
+    part = _part_at(p, outlines, moves)
     return p if part is None else moves[part].apply(p)
 
 
@@ -227,7 +243,7 @@ def _moved_level(slash: Slash, level: Level, outlines: Outlines, moves: Moves) -
     found = line_crossings(slash.piece.outline, level.at, up.perp)
     probes = [level.at]
     probes += [c.point.lerp(d.point, t) for c, d in pairwise(found) for t in (0.25, 0.5, 0.75)]
-    parts = sorted({k for p in probes if (k := _part_at(p, outlines)) is not None})
+    parts = sorted({k for p in probes if (k := _part_at(p, outlines, moves)) is not None})
     if not parts or any(moves[k] == IDENTITY for k in parts):
         return level
     ways = [moves[k].apply(level.at) - level.at for k in parts]
