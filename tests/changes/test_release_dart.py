@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
 
 from clothwright.changes import add_dart
 from clothwright.changes.add_dart import AddDart
 from clothwright.changes.release_dart import ReleaseDart, apply
 from clothwright.errors import CannotDo
+from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.walk import walk_seam
@@ -29,14 +32,17 @@ def run(pattern: Pattern, into: str, dart: str = "front.bust", **more: float) ->
 
 @pytest.mark.parametrize("into", ["gathered", "eased", "pleated"])
 def test_the_seam_takes_up_the_width(into: str) -> None:
-    """The darted side is longer by the width, between two notches that both sides have."""
+    """The darted side is longer by the width, between two notches that both sides have.
+
+    By a little less where the edge is drawn fair over a corner that the dart made.
+    """
     after = run(bodice(), into)
     seam = after.seam("side seam")
     assert seam.b[0].piece == "front"
     assert (seam.join, seam.folds) == (into, 1 if into == "pleated" else 0)
-    assert seam.ease == pytest.approx(width(), abs=1e-5)
+    assert seam.ease == pytest.approx(width(), abs=3.0)
     longer = net_length(after.piece("front"), "side") - net_length(after.piece("back"), "side")
-    assert longer == pytest.approx(width(), abs=1e-3)
+    assert longer == pytest.approx(seam.ease, abs=1e-3)
     for name in ("bust 1", "bust 2"):
         for piece in ("front", "back"):
             assert name in [n.name for n in after.piece(piece).edge("side").notches]
@@ -50,7 +56,7 @@ def test_three_into_ten_is_one_point_three() -> None:
     dart = front.dart("bust")
     at = path.point_at(dart.a).lerp(path.point_at(dart.b), 0.5)
     assert at.distance(dart.point) > 100.0
-    zone = width() / 0.3
+    zone = run(bodice(), "gathered").seam("side seam").ease / 0.3
     said = apply(bodice(), ReleaseDart(dart="front.bust", reach=zone / 2)).said
     assert "30 % more cloth than seam" in say(said, Unit.cm)
 
@@ -68,7 +74,7 @@ def test_left_loose_the_edge_is_longer_and_the_walk_finds_it() -> None:
     """Nothing is sewn in: the seam differs by the dart's width until its partner follows."""
     after = run(bodice(), "loose")
     found = walk_seam(after, after.seam("side seam"))
-    assert abs(found.a.length - found.b.length) == pytest.approx(width(), abs=1e-3)
+    assert abs(found.a.length - found.b.length) == pytest.approx(width(), abs=3.0)
     assert found.meant.most == 0.0
 
 
@@ -80,7 +86,7 @@ def test_a_seam_gathered_already_is_not_eased_too() -> None:
     with pytest.raises(CannotDo, match="its seam is gathered already"):
         run(darted, "eased", "front.low")
     both = run(darted, "gathered", "front.low", reach=15.0).seam("side seam")
-    assert both.ease == pytest.approx(width() + 12.0, abs=0.1)
+    assert both.ease == pytest.approx(gathered.seam("side seam").ease + 12.0, abs=0.5)
 
 
 def test_half_a_waist_sewn_twice_to_a_whole_band_takes_up_twice_the_width() -> None:
@@ -90,9 +96,25 @@ def test_half_a_waist_sewn_twice_to_a_whole_band_takes_up_twice_the_width() -> N
     after = run(before, "eased", f"front.{dart.name}", reach=20.0)
     seam = after.seam("waist")
     wide = dart_intake(before.piece("front"), dart)
-    assert seam.ease == pytest.approx(before.seam("waist").ease + 2 * wide, abs=1e-5)
+    assert seam.ease == pytest.approx(before.seam("waist").ease + 2 * wide, abs=0.5)
     found = walk_seam(after, seam)
-    assert found.b.length - found.a.length == pytest.approx(2 * wide, abs=0.05)
+    assert found.b.length - found.a.length == pytest.approx(seam.ease, abs=0.05)
     band = [n.name for n in after.piece("waistband").edge("lower").notches]
     got = "".join(n[-1] for n in band if n.startswith(dart.name))
     assert got in ("1221", "2112")
+
+
+def test_no_corner_is_left_where_the_dart_was() -> None:
+    """Not sewn, the dart leaves a fair edge: no joint of its curve turns; a pleat keeps its cap."""
+    for into in ("gathered", "eased", "loose"):
+        path = run(bodice(), into).piece("front").edge("side").path
+        turns = [
+            abs(turn_between_deg(a.tangent(1.0), b.tangent(0.0)))
+            for a, b in itertools.pairwise(path.segments)
+        ]
+        assert max(turns) < 0.01
+    kinks = run(bodice(), "pleated").piece("front").edge("side").path.segments
+    assert any(
+        abs(turn_between_deg(a.tangent(1.0), b.tangent(0.0))) > 1.0
+        for a, b in itertools.pairwise(kinks)
+    )

@@ -10,15 +10,23 @@ from dataclasses import dataclass, replace
 from itertools import count
 
 from clothwright.changes.darts import with_path_between
+from clothwright.changes.redraw import Redrawn, as_long, redrawn
 from clothwright.errors import CannotDo
-from clothwright.geometry.path import polyline
-from clothwright.pattern.measure import dart_intake, gross_at, net_at, net_length, side
+from clothwright.geometry.path import Path, join_all, polyline
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.pattern.measure import gross_at, net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.walk import ease_bounds
 from clothwright.words import AtMost
 
+FAIR_MM = 40.0
+"""mm to each side of a dart that is not sewn over which its edge is drawn anew (a curved ruler)."""
+SHORT_MM = 4.0
+"""mm: a curve that loses more than this of a corner is not drawn by itself."""
+FULLEST = 0.85
+"""Handles of that curve, as a share of its chord: it is to be no shorter than the corner was."""
 WAYS = {"eased": "ease", "gathered": "gathers", "pleated": "a pleat"}
 """What fullness is called by the way its seam is sewn."""
 
@@ -56,12 +64,14 @@ def eased_in(
     itself, or the notches would run off the seam.
     """
     sewn = _sewn(pattern, piece, dart, fullness)
-    width = round(dart_intake(piece, dart), 6)
     places = tuple(_places(pattern, sewn.mine, piece, dart))
     for where, _ in places:
         _check_room(pattern, sewn, (piece, dart, where), fullness)
     names = tuple(_names(pattern, sewn, fullness.stem))
-    after = pattern.with_piece(without_dart(piece, dart))
+    reach = 0.0 if fullness.join == "pleated" else FAIR_MM
+    bare = without_dart(piece, dart, reach)
+    width = round(net_length(bare, dart.edge) - net_length(piece, dart.edge), 6)
+    after = pattern.with_piece(bare)
     low, high = places[0][0] - fullness.reach, places[0][0] + fullness.reach
     for at, name in zip((low, high + width), names, strict=True):
         after = _notched(after, sewn.mine, at, name)
@@ -74,12 +84,33 @@ def eased_in(
     return after.with_seam(seam), width
 
 
-def without_dart(piece: Piece, dart: Dart) -> Piece:
-    """Return the piece with a dart not sewn: its cap runs straight across."""
+def without_dart(piece: Piece, dart: Dart, reach: float = FAIR_MM) -> Piece:
+    """Return the piece with a dart not sewn, its edge in one curve from `reach` mm before to after.
+
+    The curve is as long as the edge with a straight cap was, or so little shorter as a fair curve
+    has to be. Where none is fair, and with a reach of 0, the cap runs straight across.
+    """
     path = piece.edge(dart.edge).path
     straight = polyline((path.point_at(dart.a), path.point_at(dart.b)))
-    eased = with_path_between(piece, dart.edge, dart.a, dart.b, straight)
-    return replace(eased, darts=tuple(d for d in eased.darts if d.name != dart.name))
+    bare = with_path_between(piece, dart.edge, dart.a, dart.b, straight)
+    bare = replace(bare, darts=tuple(d for d in bare.darts if d.name != dart.name))
+    edge, end = bare.edge(dart.edge), dart.a + straight.length
+    others = bare.darts_on(dart.edge)
+    low = max(1.0, dart.a - reach, *(d.b for d in others if d.b <= dart.a + JOIN_MM))
+    high = min(edge.length - 1.0, end + reach, *(d.a for d in others if d.a >= end - JOIN_MM))
+    if min(dart.a - low, high - end) < reach / 2 or not reach:
+        return bare
+    before, after = edge.path.between(0.0, low), edge.path.between(high, edge.length)
+    curve = as_long(before, after, high - low, most=FULLEST)
+    if abs(curve.length - high + low) > SHORT_MM:
+        return bare
+    drawn = join_all((before, Path((curve,)), after))
+    share = curve.length / (high - low)
+
+    def place(at: float) -> float:
+        return at + (share - 1.0) * (min(max(at, low), high) - low)
+
+    return redrawn(bare, {edge.name: Redrawn(drawn, place)}).piece
 
 
 def _sewn(pattern: Pattern, piece: Piece, dart: Dart, fullness: Fullness) -> _Sewn:

@@ -19,6 +19,8 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Edge, Notch, Piece
 from clothwright.words import Said, edge_name
 
+FULL = (0.15, 0.6)
+"""Handles of a fair curve, as shares of its chord, at least and at most (our own choice)."""
 Place = Callable[[float], float | None]
 """Where a place on the old edge is on the new one, mm; None when it is gone."""
 
@@ -176,6 +178,25 @@ def blend(start: Vec, leaving: Vec, end: Vec, arriving: Vec) -> Cubic:
     """Return one fair curve between two points with given directions of travel."""
     third = start.distance(end) / 3
     return Cubic(start, start + leaving.unit * third, end - arriving.unit * third, end)
+
+
+def as_long(before: Path, after: Path, wanted: float, most: float = FULL[1]) -> Cubic:
+    """Return a curve from where one line ends to where another starts, as long as is wanted (mm).
+
+    It leaves and arrives in their directions, fuller or flatter by the length of its handles, which
+    are at most so much of its chord; as near to the length as that comes.
+    """
+    p, q, chord = before.end, after.start, before.end.distance(after.start)
+    ways = before.end_tangent * chord, after.start_tangent * chord
+
+    def curve(share: float) -> Cubic:
+        return Cubic(p, p + ways[0] * share, q - ways[1] * share, q)
+
+    low, high = FULL[0], most
+    for _ in range(40):
+        share = (low + high) / 2
+        low, high = (share, high) if curve(share).length < wanted else (low, share)
+    return curve((low + high) / 2)
 
 
 def refuse_crossing(piece: Piece, what: Said, nearest: str = "") -> None:

@@ -16,7 +16,7 @@ from clothwright.changes.redraw import (
     swung_edge,
 )
 from clothwright.errors import CannotDo
-from clothwright.pattern.measure import dart_intake
+from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece, Role
 from clothwright.units.params import param
@@ -73,9 +73,9 @@ def apply(pattern: Pattern, params: ReleaseDart) -> Outcome:
         return Outcome(pattern=after, said=(lead, *_sewn_in(dart, width, sort)))
     width = dart_intake(piece, dart)
     if params.into == "loose":
-        more: Sentence = (f"{dart.edge} is longer by its width, ", width)
-        more = (*more, ".")
         new = without_dart(piece, dart)
+        longer = net_length(new, dart.edge) - net_length(piece, dart.edge)
+        more: Sentence = (f"{dart.edge} is ", longer, " longer.")
     else:
         new, at = _cut_off(piece, dart)
         more = ("its width, ", width, f", is cut off at the {at}.")
@@ -100,8 +100,8 @@ def _sewn_in(dart: Dart, width: float, sort: Fullness) -> Sentence:
 
 def _cut_off(piece: Piece, dart: Dart) -> tuple[Piece, str]:
     """Return the piece with the edge ending sooner by the dart's width; the corner in words."""
-    width = dart_intake(piece, dart)
     bare = without_dart(piece, dart)
+    width = net_length(bare, dart.edge) - net_length(piece, dart.edge)
     before, after = before_and_after(bare, dart.edge)
     edge = bare.edge(dart.edge)
     centre = (Role.FOLD, Role.CENTRE)

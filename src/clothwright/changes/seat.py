@@ -12,13 +12,12 @@ from typing import NamedTuple
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import hinge_deg, refuse_blocked
 from clothwright.changes.partners import partners
-from clothwright.changes.redraw import Redrawn, redrawn, refuse_crossing
+from clothwright.changes.redraw import Redrawn, as_long, redrawn, refuse_crossing
 from clothwright.changes.rejoin import rejoined
 from clothwright.changes.slash import Opening, cut_in_two, part_outline
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path, join_all, polyline
-from clothwright.geometry.segment import Cubic
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import IDENTITY, Transform, rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
@@ -31,8 +30,6 @@ from clothwright.words import AtMost, Sentence, edge_name
 SMOOTH_MM, LOWER_MM = 50.0, 100.0
 """mm above and below the wedge over which its edge is drawn in one curve: down into the bend of a
 crotch, so that it does not wave (common practice)."""
-FULL = (0.15, 0.6)
-"""Handles of a fair curve, as shares of its chord, at least and at most."""
 MOST_MM, LEAST_MM = 40.0, -25.0
 """mm: a wedge beyond this is better shared out, or another size (common practice)."""
 
@@ -203,7 +200,7 @@ def _drawn(piece: Piece, edge: Edge, ends: _Ends, by: float) -> Piece:
     Notches beyond the curve stay where they are.
     """
     now, first, last = piece.edge(edge.name), ends.before.length, ends.after.length
-    curve = _as_long(ends, edge.length + by - first - last)
+    curve = as_long(ends.before, ends.after, edge.length + by - first - last)
     before = ends.before.with_ends(start=now.path.start)
     new = join_all((before, Path((curve,)), ends.after.with_ends(end=now.path.end)))
     gain = new.length - now.length
@@ -214,25 +211,6 @@ def _drawn(piece: Piece, edge: Edge, ends: _Ends, by: float) -> Piece:
         return at + gain * min(1.0, (at - first) / (now.length - first - last))
 
     return redrawn(piece, {edge.name: Redrawn(new, place)}).piece
-
-
-def _as_long(ends: _Ends, wanted: float) -> Cubic:
-    """Return a curve between two ends, their directions kept, as long as is wanted (mm).
-
-    Fuller or flatter by the length of its handles; as near as a fair curve comes to it.
-    """
-    p, q = ends.before.end, ends.after.start
-    ways = ends.before.end_tangent, ends.after.start_tangent
-    chord = p.distance(q)
-
-    def curve(share: float) -> Cubic:
-        return Cubic(p, p + ways[0] * (share * chord), q - ways[1] * (share * chord), q)
-
-    low, high = FULL
-    for _ in range(30):
-        middle = (low + high) / 2
-        low, high = (middle, high) if curve(middle).length < wanted else (low, middle)
-    return curve((low + high) / 2)
 
 
 CHANGE = Change(

@@ -49,7 +49,7 @@ def apply(pattern: Pattern, params: ShiftDart) -> Outcome:
     path, width = piece.edge(dart.edge).path, dart_intake(piece, dart)
     inwards = pressed_by_custom(piece, path, dart.a, dart.b, dart.point)
     along = params.by if inwards == "start" else -params.by
-    bare = without_dart(piece, dart)
+    bare = without_dart(piece, dart, reach=0.0)
     _check_room(bare, dart, width, along, what)
     new = _marked(bare, piece, dart, along)
     mouth = new.edge(dart.edge).path.point_at(dart.a + along + width / 2)
