@@ -260,6 +260,7 @@ def test_a_tight_hip_is_shared_over_four_edges(opened: OpenBook) -> None:
         ("coat back", "folds-to-side-back", "round-back", "3 cm"),
         ("coat back.waist", "sags-below-blades", "sway-back", "3 cm"),
         ("skirt back.centre", "folds-under-seat", "seat", "-3 cm"),
+        ("skirt back.centre", "folds-point-up-from-crotch", "seat", "3 cm"),
         ("coat sleeve", "sleeve-will-not-reach", "full-upper-arm", "3 cm"),
         ("skirt front.hem", "too-high", "lengthen", "3 cm"),
         ("coat front.underarm", "too-low", "move-edge", "3 cm"),

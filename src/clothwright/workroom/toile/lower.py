@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from clothwright.workroom.toile.sign import Sign
 from clothwright.workroom.toile.upper import DRESSMAKER, FOLD, USDA
-from clothwright.workroom.toile.ways import corner_up, flat_seat, girth
+from clothwright.workroom.toile.ways import corner_up, girth, seat
 
 CUTTING = "Hertzer, Garment Cutting in the Twentieth Century"
 SKIRT, TROUSERS = "Skirt and waist", "Trousers"
@@ -89,6 +89,8 @@ LOWER: tuple[Sign, ...] = (
         cause="the crotch is too short or too narrow",
         correction="lengthen the crotch at the centre back, or widen its point",
         source="a home sewing teacher's page (a weak source)",
+        at=("edge", "point"),
+        ways=seat(1.0),
     ),
     Sign(
         id="folds-under-seat",
@@ -99,6 +101,6 @@ LOWER: tuple[Sign, ...] = (
         correction="fold the back out level at the seat, to nothing at the side",
         source="a home sewing teacher's page (a weak source); common practice",
         at=("edge",),
-        ways=flat_seat,
+        ways=seat(-1.0),
     ),
 )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from clothwright.workroom.toile.sign import Sign
 from clothwright.workroom.toile.ways import (
+    as_long_as_partner,
     broad_back,
     bust,
     forward_shoulder,
@@ -98,6 +99,8 @@ UPPER: tuple[Sign, ...] = (
         cause="the collar is longer than the neck seam",
         correction="take it off at the ends of the collar, so that both lengths are equal",
         source=USDA,
+        at=("edge",),
+        ways=as_long_as_partner,
     ),
     Sign(
         id="collar-rides-up",
@@ -117,6 +120,8 @@ UPPER: tuple[Sign, ...] = (
         cause="the neck was changed and the collar was not",
         correction="make the collar's neck edge as long as the neck, from centre to centre",
         source=USDA,
+        at=("edge",),
+        ways=as_long_as_partner,
     ),
     Sign(
         id="wrinkles-across-back-neck",

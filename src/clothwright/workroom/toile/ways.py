@@ -62,12 +62,29 @@ def sway_back(seen: SeenAt) -> Iterator[Mend]:
         yield Mend(change="sway-back", params=params)
 
 
-def flat_seat(seen: SeenAt) -> Iterator[Mend]:
-    """Fold a wedge out at the centre seam noted, at a level that crosses it."""
-    level = crossed(seen.piece, seen.place) if seen.kind == "edge" else ""
-    if level:
-        params = {"edge": seen.ref, "by": -seen.by, "level": level}
-        yield Mend(change="seat", params=params)
+def seat(sign: float) -> Ways:
+    """Open (+1) or fold (-1) a wedge at the centre seam noted, at a level that crosses it; mm.
+
+    Noted at a point, such as the crotch's, it comes out (+1) or goes in.
+    """
+
+    def ways(seen: SeenAt) -> Iterator[Mend]:
+        level = crossed(seen.piece, seen.place) if seen.kind == "edge" else ""
+        if level:
+            params = {"edge": seen.ref, "by": sign * seen.by, "level": level}
+            yield Mend(change="seat", params=params)
+        elif seen.kind == "point":
+            yield Mend(change="move-edge", params={"corner": seen.ref, "by": sign * seen.by})
+
+    return ways
+
+
+def as_long_as_partner(seen: SeenAt) -> Iterator[Mend]:
+    """Make the edge noted, such as a collar's, as long as what it is sewn to, at both its ends."""
+    seams = seen.pattern.seams_of(seen.piece.name, seen.place) if seen.kind == "edge" else ()
+    for seam in seams[:1]:
+        params = {"seam": seam.name, "edge": seen.ref, "at": "both"}
+        yield Mend(change="match-edge", params=params)
 
 
 def lower_neck(seen: SeenAt) -> Iterator[Mend]:
