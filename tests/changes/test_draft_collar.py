@@ -134,3 +134,13 @@ def test_it_opens_on_the_front_in_whichever_order_the_edges_are_named():
     assert ends[0] != ends[1]
     with pytest.raises(BadInput, match="to close on"):
         done(bodice(), "front.neck", closes="back")
+
+
+def test_a_collar_goes_on_a_neck_that_is_faced():
+    """As on the demo's coat with its facings: the collar lies between coat and facing."""
+    pattern = outfit()
+    new = done(pattern, *COAT)
+    known = {(f.code, f.where) for f in run_checks(pattern)}
+    assert [f.code for f in run_checks(new) if (f.code, f.where) not in known] == []
+    with pytest.raises(CannotDo, match="already"):
+        done(new, *COAT)

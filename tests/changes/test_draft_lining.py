@@ -26,6 +26,7 @@ from clothwright.pattern.piece import Cut, Edge, Piece, Role
 from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import INCH, bodice, skirt
 
 
@@ -140,7 +141,7 @@ def test_a_cap_keeps_its_ease_and_rises_under_the_arm():
 
 def test_a_pleat_of_a_half_inch_on_each_half_takes_an_inch():
     """Trade manual of c. 1911: each half 1/2 in wider at centre back, beside the fold."""
-    made = done(outfit(), *COAT[:2], pleat_at="coat back.centre", pleat=INCH / 2)
+    made = done(outfit(), *COAT[:2], centre="coat back.centre", pleat=INCH / 2)
     shell, lining = made.piece("coat back"), made.piece("coat back lining")
     out = lining.fold.path.start.x - shell.fold.path.start.x
     assert abs(out) == pytest.approx(INCH / 2)
@@ -152,7 +153,7 @@ def test_a_pleat_of_a_half_inch_on_each_half_takes_an_inch():
 
 def test_a_pleat_runs_out_at_the_waist():
     """p at the neck, 0 at the waist; below it the centre is the coat's own."""
-    made = done(outfit(), *COAT[:2], pleat_at="coat back.centre", pleat=INCH / 2, pleat_to="waist")
+    made = done(outfit(), *COAT[:2], centre="coat back.centre", pleat=INCH / 2, level="waist")
     lining, shell = made.piece("coat back lining"), made.piece("coat back")
     centre = lining.edge("centre")
     assert centre.role is Role.CENTRE
@@ -184,7 +185,7 @@ def test_nothing_is_found_on_a_drafted_lining():
         *("coat front.front edge", "coat front.neck", "coat back.neck"),
     )
     known = {(f.code, f.where) for f in run_checks(pattern)}
-    made = done(pattern, *COAT, pleat_at="coat back.centre", shorter=10.0)
+    made = done(pattern, *COAT, centre="coat back.centre", shorter=10.0)
     assert [f.code for f in run_checks(made) if (f.code, f.where) not in known] == []
 
 
@@ -223,3 +224,17 @@ def test_it_is_the_same_wherever_the_facing_was_moved_to():
     )
     for a in one.edges:
         assert a.path.middle.is_near(two.edge(a.name).path.middle, 1e-6)
+
+
+def test_where_only_the_front_is_faced_the_facing_is_sewn_to_the_backs_lining():
+    """A coat drafted apart, with a front facing and none at the back."""
+    pattern = GARMENTS["lined coat"]()
+    known = {(f.code, f.where) for f in run_checks(pattern)}
+    made = done(pattern, *COAT)
+    shoulder = next(
+        s
+        for s in made.seams
+        if "shoulder" in s.name and "coat front lining" in {r.piece for r in s.a}
+    )
+    assert {r.piece for r in shoulder.a} == {"coat front lining", "front facing"}
+    assert [f.code for f in run_checks(made) if (f.code, f.where) not in known] == []

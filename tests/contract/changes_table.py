@@ -1034,21 +1034,21 @@ ROWS: tuple[Row, ...] = (
     Row(
         change=draft_lining.CHANGE,
         pattern=faced_bodice,
-        params=LINING(pieces=("front", "back"), pleat_at="back.fold", shorter=12.0),
+        params=LINING(pieces=("front", "back"), centre="back.fold", shorter=12.0),
         touched=("front lining", "back lining"),
         renames=True,  # pieces and seams are added
         impossible=(
             (LINING(pieces=()), ("No piece",)),
             (LINING(pieces=("frnt",)), ("front",)),
-            (LINING(pieces=("front",), pleat_at="back.fold"), ("back", "not to be lined")),
-            (LINING(pieces=("back",), pleat_at="back.armhole"), ("ack, armhole", "straight")),
+            (LINING(pieces=("front",), centre="back.fold"), ("back", "not to be lined")),
+            (LINING(pieces=("back",), centre="back.armhole"), ("ack, armhole", "straight")),
             (LINING(pieces=("front",), shorter=900.0), ("front", "shorter")),
         ),
     ),
     Row(
         change=draft_lining.CHANGE,
         pattern=faced_bodice,
-        params=LINING(pieces=("back",), pleat_at="back.fold", pleat_to="waist"),
+        params=LINING(pieces=("back",), centre="back.fold", level="waist"),
         touched=("back lining",),
         renames=True,
     ),

@@ -40,7 +40,7 @@ def apply(pattern: Pattern, params: DraftCollar) -> Outcome:
     its stand, or the edges are not sewn together.
     """
     _refuse(params)
-    refuse_sewn(pattern, params.edges)
+    refuse_sewn(pattern, params.edges, beside=("facing", "closure"))
     pattern, _ = sewn_now(pattern, edge_runs(pattern, params.edges), params.allowance)
     neck = neck_of(
         pattern, params.edges, params.closes, params.lap if params.style == "flat" else 0.0

@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.drafted import rank, with_free_names
+from clothwright.changes.drafted import with_free_names
 from clothwright.changes.drawn_in import drawn_in
 from clothwright.changes.faced import Faced, LeftEdge, facings_on, without_faced
 from clothwright.changes.lining_room import pleated, raised
+from clothwright.changes.lining_seams import (
+    LINING,
+    FacingBeside,
+    centre_seams,
+    lining_seams,
+    seams_to_facings,
+)
 from clothwright.errors import BadInput
 from clothwright.pattern.measure import net_length
-from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
+from clothwright.pattern.pattern import Along, Companion, Pattern
 from clothwright.pattern.piece import Cut, Piece, Role
-from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.pattern.refs import parse_edge
 from clothwright.units.params import param
 from clothwright.words import Sentence, listed
-
-LINING = "lining"
-EVEN_MM = 0.5
-"""mm: a difference less than this between a lining and a facing is not meant."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +33,7 @@ class DraftLining:
     pieces: tuple[str, ...] = param(
         "pieces", "of the outside; facings are found by their seams", label="Which pieces"
     )
-    pleat_at: str = param(
+    centre: str = param(
         "edge",
         "the fold or centre edge of the back; left out, no pleat",
         default="",
@@ -44,7 +46,7 @@ class DraftLining:
         label="How deep",
         least=0.0,
     )
-    pleat_to: str = param(
+    level: str = param(
         "level",
         "such as the waist; left out, it runs to the hem",
         default="",
@@ -98,9 +100,9 @@ def apply(pattern: Pattern, params: DraftLining) -> Outcome:
     made = _with_room(pattern, made, params)
     own = {name: replace(p, name=names[name]) for name, p in made.items()}
     seams = (
-        *_copied(pattern, names, own),
-        *(s for name, p in own.items() for s in _centre_seams(pattern.piece(name), p)),
-        *_to_facings(names, own, beside),
+        *lining_seams(pattern, names, own, beside),
+        *(s for name, p in own.items() for s in centre_seams(pattern.piece(name), p)),
+        *seams_to_facings(names, own, beside),
     )
     lined = tuple(_companion(pattern, name, own[name], beside) for name in own)
     new = replace(
@@ -110,14 +112,6 @@ def apply(pattern: Pattern, params: DraftLining) -> Outcome:
         companions=(*pattern.companions, *lined),
     )
     return Outcome(pattern=new, said=_said(list(own.values()), left, params))
-
-
-class FacingBeside(NamedTuple):
-    """A facing on a piece, that piece, and the edge of its lining where the two meet."""
-
-    faced: Faced
-    piece: str
-    left: LeftEdge
 
 
 def _names(pattern: Pattern, params: DraftLining) -> dict[str, str]:
@@ -158,70 +152,13 @@ def _with_room(
 ) -> dict[str, Piece]:
     """Return linings higher under the arm, and with the pleat that is asked for."""
     out = raised(pattern, made, params.rise)
-    if params.pleat_at and params.pleat > 0.0:
-        ref = parse_edge(params.pleat_at)
+    if params.centre and params.pleat > 0.0:
+        ref = parse_edge(params.centre)
         if ref.piece not in out:
             what = f'the pleat is to be on "{ref.piece}", which is not to be lined'
             raise BadInput(what=what, expected="an edge of one of the pieces")
-        out[ref.piece] = pleated(out[ref.piece], ref.edge, params.pleat, params.pleat_to)
+        out[ref.piece] = pleated(out[ref.piece], ref.edge, params.pleat, params.level)
     return out
-
-
-# --- seams ----------------------------------------------------------------------------------------
-
-
-def _copied(pattern: Pattern, names: Mapping[str, str], own: Mapping[str, Piece]) -> Iterator[Seam]:
-    """Yield the seams of the outside as those of the lining, where both sides are lined."""
-    for seam in pattern.seams:
-        if seam.kind not in ("plain", "cap"):
-            continue
-        a, b = (_on(side, names, own) for side in (seam.a, seam.b))
-        if a and b:
-            yield replace(seam, name=f"{seam.name} {LINING}", a=a, b=b)
-
-
-def _on(
-    side: Sequence[EdgeRef], names: Mapping[str, str], own: Mapping[str, Piece]
-) -> tuple[EdgeRef, ...]:
-    """Return a side of a seam on the linings, none where a piece of it is not lined."""
-    if any(r.piece not in names for r in side):
-        return ()
-    return tuple(
-        replace(r, piece=names[r.piece])
-        for r in side
-        if any(e.name == r.edge for e in own[r.piece].edges)
-    )
-
-
-def _centre_seams(shell: Piece, lining: Piece) -> Iterator[Seam]:
-    """Yield the seam of a lining that is no longer on the fold that its piece is on."""
-    if shell.fold is not None and any(e.name == shell.fold.name for e in lining.edges):
-        edge = lining.edge(shell.fold.name)
-        if edge.role is Role.CENTRE:
-            i = lining.index(edge.name)
-            before, after = lining.edges[i - 1], lining.edges[(i + 1) % len(lining.edges)]
-            ref = EdgeRef(lining.name, edge.name, reversed=rank(before) > rank(after))
-            yield Seam(name=f"{lining.name} {edge.name}", a=(ref,), b=(ref,))
-
-
-def _to_facings(
-    names: Mapping[str, str], pieces: Mapping[str, Piece], beside: Sequence[FacingBeside]
-) -> Iterator[Seam]:
-    """Yield the seams of facings and linings; where a lining is shorter, that is what is meant."""
-    for facing in dict.fromkeys(b.faced.facing.name for b in beside):
-        own = [b for b in beside if b.faced.facing.name == facing]
-        piece, edges = own[0].faced.facing, own[0].faced.edges
-        own.sort(key=lambda b: b.left.at)
-        a = [EdgeRef(facing, e) for e in edges]
-        b = [EdgeRef(names[o.piece], o.left.edge, reversed=o.left.back) for o in own]
-        first = piece.edges[piece.index(edges[0]) - 1]
-        last = piece.edges[(piece.index(edges[-1]) + 1) % len(piece.edges)]
-        if rank(first) > rank(last):
-            a, b = ([replace(r, reversed=not r.reversed) for r in s[::-1]] for s in (a, b))
-        long = sum(piece.edge(e).length for e in edges)
-        less = sum(pieces[o.piece].edge(o.left.edge).length for o in own) - long
-        less = round(less, 6) if abs(less) > EVEN_MM else 0.0
-        yield Seam(name=f"{facing} {LINING}", a=tuple(a), b=tuple(b), kind="lining", ease=less)
 
 
 def _companion(
@@ -257,7 +194,7 @@ def _said(made: Sequence[Piece], left: Sequence[str], params: DraftLining) -> Se
         out += [", under the arm ", params.rise, " higher"]
     if params.shorter > 0.0:
         out += [", ", params.shorter, " shorter"]
-    if params.pleat_at and params.pleat > 0.0:
+    if params.centre and params.pleat > 0.0:
         out += [", with a pleat that takes ", 2 * params.pleat, " at the top"]
     if left:
         out += [f"; it goes up to the edge under {listed(list(left))}, which could not be laid on"]

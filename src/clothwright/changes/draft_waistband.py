@@ -84,7 +84,7 @@ def apply(pattern: Pattern, params: DraftWaistband) -> Outcome:
     """
     if params.height <= 0.0:
         raise BadInput(what="the waistband has no height", expected="a height")
-    refuse_sewn(pattern, params.edges)
+    refuse_sewn(pattern, params.edges, beside=("facing", "closure"))
     pattern, _ = sewn_now(pattern, edge_runs(pattern, params.edges), params.allowance)
     band = eased(band_round(pattern, params.edges, params.closes), params.ease)
     if params.shape == "straight":

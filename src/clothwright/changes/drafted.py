@@ -99,10 +99,15 @@ def sewn_now(
     return pattern, names
 
 
-def refuse_sewn(pattern: Pattern, edges: Sequence[str]) -> None:
-    """Raise CannotDo for an edge that is sewn to another already."""
+def refuse_sewn(pattern: Pattern, edges: Sequence[str], beside: Sequence[str] = ()) -> None:
+    """Raise CannotDo for an edge that is sewn to another already.
+
+    beside: kinds of seams that may be there, too: a collar goes on an edge that is faced.
+    """
     for ref in (parse_edge(text) for text in edges):
         for seam in pattern.seams_of(ref.piece, ref.edge):
+            if seam.kind in beside:
+                continue
             raise CannotDo(
                 what=f"nothing more can be sewn to {edge_name(ref.piece, ref.edge)}",
                 why=f'it is sewn in seam "{seam.name}" already',

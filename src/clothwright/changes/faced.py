@@ -34,12 +34,26 @@ class Faced:
 
     path: where it ends, over the piece and a little beyond, in the direction of its own edges.
     edges: what these are called on the facing. faced: the edges of the piece that it is sewn to.
+    ends: its edges that lie on others of the piece.
     """
 
     facing: Piece
     path: Path
     edges: tuple[str, ...]
     faced: tuple[str, ...]
+    ends: tuple[FacingEnd, ...]
+
+
+class FacingEnd(NamedTuple):
+    """An end of a facing that lies on an edge of the piece, at its start or at its end.
+
+    back: it runs against that edge.
+    """
+
+    on: str
+    edge: str
+    at_start: bool
+    back: bool
 
 
 class LeftEdge(NamedTuple):
@@ -108,7 +122,21 @@ def _across(piece: Piece, facing: Piece, names: tuple[str, ...], move: Transform
         return None
     line = join_all([e.path for e in run]).transformed(move)
     line = prolonged(prolonged(line, BEYOND_MM).reversed(), BEYOND_MM).reversed()
-    return Faced(facing=facing, path=line, edges=tuple(e.name for e in run), faced=names)
+    inside = tuple(e.name for e in run)
+    ends = (_end_on(piece, e, move) for e in facing.edges if e not in run)
+    on = tuple(e for e in ends if e is not None and e.on not in names)
+    return Faced(facing=facing, path=line, edges=inside, faced=names, ends=on)
+
+
+def _end_on(piece: Piece, edge: Edge, move: Transform) -> FacingEnd | None:
+    """Return an edge of a facing that lies on an edge of the piece, None for another."""
+    path = edge.path.transformed(move)
+    for own in piece.edges:
+        if all(own.path.nearest(p)[1] < WITHIN_MM for p in (*path.ends, path.middle)):
+            at = own.path.nearest(path.middle)[0]
+            back = own.path.tangent_at(at).dot(path.end - path.start) < 0.0
+            return FacingEnd(own.name, edge.name, at < own.length / 2, back)
+    return None
 
 
 def _clipped(line: Path, piece: Piece) -> tuple[float, Path] | None:
