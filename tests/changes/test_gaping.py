@@ -24,7 +24,8 @@ from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import say
 from tests.changes.figures import BUST, CM, alone, at, table_front
-from tests.specimens import seam
+from tests.garments.wardrobe import GARMENTS
+from tests.specimens import bodice, seam
 
 
 def square_on(piece: Piece, edge: str, way_deg: float, far: float) -> tuple[Piece, Vec]:
@@ -140,3 +141,13 @@ def test_only_what_gapes_is_shorter(
         shorter = net_length(front, name) - net_length(after, name)
         assert shorter == pytest.approx(by if name == edge else 0.0, abs=1e-3)
     assert not self_crossings(after.outline)
+
+
+def test_an_edge_gapes_where_it_faces_the_bust() -> None:
+    """An armhole that is named whole is pinched where it runs squarely to the bust point."""
+    front = GARMENTS["lined coat"]().piece("coat front")
+    out = pinched(front, at="coat front.armhole", by=6.0, into="coat front.side")
+    after = out.pattern.piece("coat front")
+    assert net_length(front, "armhole") - net_length(after, "armhole") == pytest.approx(6.0)
+    with pytest.raises(CannotDo, match='"front" cannot lose 6 mm of its neck into its fold'):
+        CHANGE.apply(bodice(), Gaping(at="front.neck", by=6.0, into="front.fold"))

@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from clothwright.changes import broad_back, forward_shoulder, shoulder_slope, shoulder_width, unfold
+from clothwright.changes.alike import asked_alike
 from clothwright.changes.broad_back import BroadBack
 from clothwright.changes.change import Outcome
 from clothwright.changes.forward_shoulder import ForwardShoulder
@@ -32,6 +33,7 @@ from clothwright.words import say
 from tests.changes.dart_specimens import assert_same_shape
 from tests.changes.figures import CM, alone, at
 from tests.garments.princess import princess
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice, seam
 
 
@@ -320,3 +322,11 @@ def test_a_panel_without_a_shoulder_is_refused() -> None:
     panel = princess().piece("side front")
     with pytest.raises(CannotDo, match="no shoulder"):
         shoulder_slope.CHANGE.apply(princess(), ShoulderSlope(pieces=(panel.name,), by=8.0))
+
+
+def test_the_lining_s_shoulder_seam_goes_along() -> None:
+    """Where coat front and back have a lining, the same is asked for the seam of its shoulders."""
+    coat = GARMENTS["lined coat"]()
+    asked = ForwardShoulder(seam="coat shoulder", by=8.0)
+    (other,) = asked_alike(forward_shoulder.CHANGE, coat, asked)
+    assert other == ForwardShoulder(seam="lining shoulder", by=8.0)

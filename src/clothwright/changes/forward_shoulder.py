@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.changes.alike import pieces_alike
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import apart, swing
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, kept, redrawn, refuse_crossing
 from clothwright.changes.upper import Upper, upper_of
-from clothwright.errors import CannotDo
+from clothwright.errors import CannotDo, ClothwrightError
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.tolerance import JOIN_MM
@@ -179,6 +180,22 @@ def _joint(pattern: Pattern, seam: Seam) -> float:
     return next(s.at for s in side(pattern, seam.a).stations if s.kind is None)
 
 
+def alike(pattern: Pattern, params: ForwardShoulder) -> tuple[ForwardShoulder, ...]:
+    """Return the same for the shoulder seams of what goes with both pieces: their lining."""
+    seam = pattern.seam(params.seam)
+    own = {r.piece for r in (*seam.a, *seam.b)}
+    others = set(pieces_alike(pattern, sorted(own)))
+    found = []
+    for each in pattern.seams:
+        if {r.piece for r in (*each.a, *each.b)} <= others:
+            try:
+                _both(pattern, each)
+            except ClothwrightError:
+                continue
+            found.append(replace(params, seam=each.name))
+    return tuple(found)
+
+
 CHANGE = Change(
     id="forward-shoulder",
     title="Forward shoulder",
@@ -188,4 +205,5 @@ CHANGE = Change(
     source="plane geometry (docs/changes/forward-shoulder.md)",
     params=ForwardShoulder,
     apply=apply,
+    alike=alike,
 )

@@ -136,7 +136,7 @@ def _altered(front: CutFront, params: FullBust) -> Piece:
     after = with_mouth(after, front.side, found.openings[1], now)
     if front.foot.dart is not None or params.waist == "dart":
         deep = up.dot(bust - front.feet[0]) - SHORT_MM
-        if front.foot.dart is None and deep > DEEP_MM:
+        if front.foot.dart is None and params.by > 0 and deep > DEEP_MM:
             raise CannotDo(
                 what=what_of(piece, params.by),
                 why=("its lower edge lies ", deep, " below the bust: no waist dart begins there"),

@@ -32,7 +32,7 @@ class Gaping:
 
     at: str = param(
         "place",
-        "the place where it stands off; an edge means its middle",
+        "the place where it stands off; an edge means where it faces the bust point",
         label="Where it gapes",
     )
     by: float = param("length", "what is pinched out on this side", least=0.0, label="By how much")
@@ -61,6 +61,8 @@ def apply(pattern: Pattern, params: Gaping) -> Outcome:
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {edge.name} of {piece.name} as long.",))
     bust = bust_of(piece, params.point)
+    if edge.name == params.at.partition(".")[2].strip():
+        at = _facing(edge, bust)
     target, to = find_place(pattern, piece, params.into, None)
     if target.name == edge.name:
         raise BadInput(
@@ -72,7 +74,7 @@ def apply(pattern: Pattern, params: Gaping) -> Outcome:
     turn = dart_angle_deg(pinched, pinch)
     mouth = mouth_at(pinched, target.name, to, bust)
     if mouth.dart is None:
-        check_cut(pinched, pinch, target, to)
+        _check(pinched, pinch, target, to, params.by)
     after, dart = _given(pinched, pinch, mouth)
     after = in_order(after, piece)
     changed = pattern.with_piece(after)
@@ -88,6 +90,15 @@ def apply(pattern: Pattern, params: Gaping) -> Outcome:
         " wide now. Facing, binding, collar or sleeve there follow.",
     )
     return Outcome(pattern=changed, said=(*said, *partners(pattern, changed), *lot))
+
+
+def _facing(edge: Edge, bust: Vec) -> float:
+    """Return the place of an edge, clear of its ends, that runs most squarely to the bust point."""
+    path, long = edge.path, edge.length
+    ats = [long * k / 100 for k in range(15, 86)]
+    return min(
+        ats, key=lambda at: round(abs(path.tangent_at(at).dot((path.point_at(at) - bust).unit)), 9)
+    )
 
 
 def _pinched(piece: Piece, edge: Edge, at: float, by: float, bust: Vec) -> tuple[Piece, str]:
@@ -107,10 +118,10 @@ def _pinched(piece: Piece, edge: Edge, at: float, by: float, bust: Vec) -> tuple
     name = free_name(tuple(d.name for d in piece.darts), "pinch")
     wide, long = by, net_length(piece, edge.name)
     out = piece
-    for _ in range(40):
+    for _ in range(60):
         a = low + (by - wide) / 2
         dart = Dart(name=name, edge=edge.name, a=a, b=a + wide, point=bust)
-        check_cut(piece, dart, edge, (low + high) / 2)
+        _check(piece, dart, edge, (low + high) / 2, by)
         out = with_dart(piece, dart)
         legs = dart_legs(out, dart)
         if abs(legs[0] - legs[1]) > 1e-6:
@@ -124,6 +135,16 @@ def _pinched(piece: Piece, edge: Edge, at: float, by: float, bust: Vec) -> tuple
         why="that edge runs too slantingly to the bust point",
         nearest="another place of it, or a smaller amount",
     )
+
+
+def _check(piece: Piece, pinch: Dart, to: Edge, at: float, by: float) -> None:
+    """Refuse a cut from the bust point to a place (mm) that is not to be had. Raises CannotDo."""
+    try:
+        check_cut(piece, pinch, to, at)
+    except CannotDo as error:
+        where = "" if to.name == pinch.edge else f" into its {to.name}"
+        what = (f'"{piece.name}" cannot lose ', by, f" of its {pinch.edge}{where}")
+        raise CannotDo(what=what, why=error.why, nearest=error.nearest) from None
 
 
 def _given(piece: Piece, pinch: Dart, mouth: Mouth) -> tuple[Piece, str]:
