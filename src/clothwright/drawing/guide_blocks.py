@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from clothwright.drawing.arrange import side_by_side
-from clothwright.drawing.piece import piece_picture
+from clothwright.drawing.worked import piece_in
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.document import Block, Illustration, Para, Table
 from clothwright.rules.weighing.laid import Laid
@@ -20,7 +20,7 @@ def pieces_blocks(pattern: Pattern, unit: Unit) -> tuple[Block, ...]:
     """Return the pieces as changed, drawn to scale on one sheet."""
     if not pattern.pieces:
         return (Para(words="No pieces yet."),)
-    pictures = [piece_picture(p, unit, fill=True) for p in pattern.pieces]
+    pictures = [piece_in(pattern, p, unit, fill=True) for p in pattern.pieces]
     sheet = side_by_side(pictures, widest=2600.0, title="The pieces as changed", gap=60.0)
     names = ", ".join(p.name for p in pattern.pieces)
     return (

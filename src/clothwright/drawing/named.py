@@ -22,13 +22,18 @@ def bare_picture(piece: Piece) -> Picture:
     return replace(picture, items=tuple(i for i in picture.items if not isinstance(i, Text)))
 
 
+def name_size(piece: Piece) -> float:
+    """Return the size of an edge's name, mm."""
+    low, high = piece.outline.bounds()
+    return NAME_SHARE * max(high.x - low.x, high.y - low.y)
+
+
 def named_picture(piece: Piece, *, levels: bool = False, share: float = 0.5) -> Picture:
     """Return a piece with its edges' names along them, inside, and its levels' names if wanted.
 
     share: of an edge's length, where its name stands. An edge too short for its name stays bare.
     """
-    low, high = piece.outline.bounds()
-    size = NAME_SHARE * max(high.x - low.x, high.y - low.y)
+    size = name_size(piece)
     words = [*_edge_names(piece, size, share)]
     if levels:
         words += _level_names(piece, 0.85 * size)

@@ -28,7 +28,7 @@ def test_a_job_plans_its_pages_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
         monkeypatch.setattr(module, name, instrument)
 
-    counted(printing, "piece_picture")
+    counted(printing, "piece_in")
     counted(printing, "replay")
     counted(tiled_pdf, "plan_pages")
     counted(tiled_pdf, "page_grid")
@@ -36,7 +36,7 @@ def test_a_job_plans_its_pages_once(monkeypatch: pytest.MonkeyPatch) -> None:
     files = printed_pieces(book, kinds=("pages", "sheet", "drawings", "dxf"))
     pieces = len(book.bought.pieces)
     assert len(files) == 3 + pieces
-    assert count == {"piece_picture": pieces, "replay": 1, "plan_pages": 1, "page_grid": len(ROWS)}
+    assert count == {"piece_in": pieces, "replay": 1, "plan_pages": 1, "page_grid": len(ROWS)}
 
 
 def test_the_page_offers_what_the_command_makes() -> None:

@@ -11,8 +11,8 @@ from pathlib import Path as FilePath
 from typing import NamedTuple
 
 from clothwright.drawing.arrange import side_by_side
-from clothwright.drawing.piece import piece_picture
 from clothwright.drawing.style import PRINT
+from clothwright.drawing.worked import piece_in
 from clothwright.errors import not_known
 from clothwright.outputs import sheet_pdf, svg, tiled_pdf
 from clothwright.outputs.paper import parse_paper
@@ -163,7 +163,7 @@ def printed_pieces(
     chosen = chosen_pieces(pattern, names, material)
     job = _Job(
         book=book,
-        pictures=tuple((n, piece_picture(pattern.piece(n), book.unit)) for n in chosen),
+        pictures=tuple((n, piece_in(pattern, pattern.piece(n), book.unit)) for n in chosen),
         paper=paper,
         roll=roll,
     )

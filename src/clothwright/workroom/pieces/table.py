@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from clothwright.drawing.edge_words import ROLES, SewnTo, grain_words, notch_words, sewn_to
-from clothwright.drawing.named import bare_picture, named_picture
+from clothwright.drawing.named import bare_picture, name_size, named_picture
 from clothwright.drawing.piece import cut_words
+from clothwright.drawing.worked import TEXT_MM, worked_items
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
@@ -99,10 +100,16 @@ def piece_view(pattern: Pattern, name: str, unit: Unit) -> PieceView:
         levels=", ".join(lv.name for lv in piece.levels),
         darts=", ".join(d.name for d in piece.darts),
         points=tuple(piece.points()),
-        picture=named_picture(piece, levels=True),
+        picture=named_picture(piece, levels=True).plus(_worked(pattern, piece, unit)),
         tall=tall > wide * 1.15,
         edges=tuple(_edge(pattern, piece, e, unit) for e in piece.edges),
     )
+
+
+def _worked(pattern: Pattern, piece: Piece, unit: Unit) -> Picture:
+    """Return what is gathered or folded along a piece's edges; words nearly as large as names."""
+    scale = 0.8 * name_size(piece) / TEXT_MM
+    return Picture(items=tuple(worked_items(pattern, piece, unit, scale)))
 
 
 @lru_cache(maxsize=512)
