@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from tests.contract.changes_table import ROWS, Row
+from tests.specimens import bodice
 from tests.words.walker import strays
 
 from clothwright.changes import CHANGES
@@ -301,7 +302,7 @@ def test_a_planted_omission_is_found() -> None:
 
 def test_a_planted_difference_is_found() -> None:
     """A shifted notch, a moved corner, another allowance: each is told."""
-    pattern = ROWS[0].pattern()
+    pattern = bodice()
     front = pattern.piece("front")
     side = front.edge("side")
     plants = (
