@@ -20,6 +20,7 @@ from clothwright.changes import (
     apply_band,
     blend_sizes,
     broad_back,
+    button_stand,
     choose_size,
     crop,
     dart_to_seam,
@@ -229,6 +230,7 @@ SQUARE = square_hem.SquareHem
 TRUE = true_seam.TrueSeam
 UNFOLD = unfold.Unfold
 MIRROR = mirror.Mirror
+STAND = button_stand.ButtonStand
 VENT = vent.Vent
 ZIP = set_zip.SetZip
 GODET = godet.Godet
@@ -939,6 +941,18 @@ ROWS: tuple[Row, ...] = (
         undo=MIRROR(pieces=("sleeve",)),
         touched=("sleeve",),
         renames=True,  # the order of edges turns round
+    ),
+    Row(
+        change=button_stand.CHANGE,
+        pattern=bodice,
+        params=STAND(edges=("front.fold",), button=18.0, count=4, last=60.0),
+        touched=("front",),
+        impossible=(
+            (STAND(edges=("front.fold",), button=18.0, stand=15.0), ("stand", "or more")),
+            (STAND(edges=("front.side",)), ("straight",)),
+            (STAND(edges=("front.fold",), count=90), ("fewer",)),
+            (STAND(edges=()), ("edge",)),
+        ),
     ),
     Row(
         change=vent.CHANGE,

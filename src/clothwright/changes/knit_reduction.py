@@ -34,7 +34,7 @@ class KnitReduction:
     )
     along: float = param(
         "share",
-        "only for cloth that stretches lengthwise, too",
+        "only where the cloth gives lengthwise, too",
         default=0.0,
         label="How much shorter along the grain",
     )
@@ -42,7 +42,7 @@ class KnitReduction:
         "share",
         "fold it across, mark 10 and pull: to 13 is 30 %",
         default=None,
-        label="How far the cloth stretches across",
+        label="How far it gives across",
     )
 
 
@@ -174,7 +174,7 @@ CHANGE = Change(
     id="knit-reduction",
     title="Make pieces smaller for a knit",
     topic="fullness and openings",
-    why="A cloth that stretches is cut smaller than its wearer, and lies close without a crease.",
+    why="A knit is cut smaller than its wearer, and lies close without a crease.",
     source="docs/sources.md: knits (required stretch is n / (1 - n))",
     params=KnitReduction,
     apply=apply,

@@ -1,0 +1,47 @@
+"""A button stand on a front."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from clothwright.changes.button_stand import INCH, ButtonStand, apply, least_stand
+from tests.specimens import bodice
+
+
+@pytest.mark.parametrize(
+    ("button", "least"),
+    [
+        (18.0, 15.35),  # D / 2 + 1/4 in; docs/sources.md, buttons (W57)
+        (25.4, 19.05),  # both rules agree at 1 in (W58)
+        (38.1, 28.575),  # over 1 in 3/4 D is the stricter (plane arithmetic)
+    ],
+)
+def test_the_least_stand(button: float, least: float) -> None:
+    """The wider of the two published rules."""
+    assert least_stand(button) == pytest.approx(least, abs=1e-9)
+
+
+def test_buttons_lie_on_the_centre_at_equal_distances() -> None:
+    """Run over (n - 1), the first D + 1/4 in below the neck; the stand is as wide as the button."""
+    before = bodice()
+    edge = before.piece("front").edge("fold")
+    done = apply(before, ButtonStand(edges=("front.fold",), button=20.0, count=5, last=80.0))
+    front = done.pattern.piece("front")
+    at = [m.at for m in front.marks if m.name.startswith("button")]
+    gaps = [a.distance(b) for a, b in pairwise(at) if a and b]
+    run = edge.length - 80.0 - 20.0 - INCH / 4
+    assert gaps == pytest.approx([run / 4] * 4)
+    new = front.edge("fold").path
+    assert edge.path.point_at(5.0).distance(new.point_at(5.0)) == pytest.approx(20.0)
+
+
+def test_turned_back_a_band_of_1_in_reaches_2_in_beyond_the_centre() -> None:
+    """A handbook's band of 1 in with allowances of 1/2 in: cut 2 in beyond the centre (W63)."""
+    before = bodice()
+    front = before.piece("front")
+    params = ButtonStand(edges=("front.fold",), button=12.0, stand=INCH / 2, back="fold")
+    done = apply(before, params).pattern.piece("front")
+    out = front.edge("fold").path.point_at(50.0).distance(done.edge("fold").path.point_at(50.0))
+    assert out + INCH / 2 == pytest.approx(2 * INCH)
