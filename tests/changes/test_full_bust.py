@@ -160,6 +160,11 @@ def test_the_bust_point_has_to_be_known() -> None:
     bare = replace(front_of(), marks=())
     with pytest.raises(BadInput, match="bust point"):
         altered(bare, 10.0)
+    darted = replace(table_front(dart_deg=12.3), marks=())
+    darted = replace(darted, darts=(replace(darted.darts[0], name="side dart"),))
+    with pytest.raises(BadInput, match='such as "side dart point", where its darts run out'):
+        altered(darted, 10.0)
+    assert altered(darted, 10.0, point="front.side dart point").darts
     apex = replace(bare, marks=(Mark(name="apex", at=BUST),))
     assert altered(apex, 10.0, point="front.apex").point("apex").x == pytest.approx(105.0)
 

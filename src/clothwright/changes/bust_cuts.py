@@ -20,7 +20,7 @@ from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
 from clothwright.pattern.refs import parse_point
-from clothwright.words import AtMost, Sentence, ref_name
+from clothwright.words import AtMost, Sentence, listed, ref_name
 
 BELOW_MM = 40.0
 """mm: the level cut lies so far below the bust point, or less where the front is short there."""
@@ -148,9 +148,11 @@ def bust_of(piece: Piece, text: str) -> Vec:
         return piece.point(spot)
     found = bust_at(piece)
     if found is None:
+        ends = [f'"{d.name} point"' for d in piece.darts]
+        near = f", such as {listed(ends, 'or')}, where its darts run out" if ends else ""
         raise BadInput(
             what=f'the bust point of "{piece.name}" is not marked',
-            expected="a point: a mark, a dart's point or a notch",
+            expected=f"a mark or a point of it{near}",
             try_='marking it as "bust point"',
         )
     return found
