@@ -19,7 +19,7 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.patches import patch_places
 from clothwright.units import Unit
 from clothwright.words import say
-from tests.specimens import skirt
+from tests.specimens import bodice, skirt
 
 
 def patched(**more):
@@ -121,6 +121,12 @@ def test_the_bag_stays_inside_the_piece():
     """Sacks must not reach the hem or the centre."""
     with pytest.raises(CannotDo, match="over another edge"):
         bagged(reach=400.0)
+
+
+def test_a_dart_in_the_way_is_told():
+    asked = DraftSeamPocket(edge="front.side", top=40.0, opening=120.0, reach=80.0, below=30.0)
+    with pytest.raises(CannotDo, match='dart "bust" opens there'):
+        draft_seam_pocket.CHANGE.apply(bodice(), asked)
 
 
 @pytest.mark.parametrize("make", [patched, bagged])

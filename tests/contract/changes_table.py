@@ -1154,7 +1154,7 @@ ROWS: tuple[Row, ...] = (
             (BAG(edge="skirt front.fold"), ("room",)),
             (BAG(edge="skirt front.side", opening=900.0), ("long",)),
             (BAG(edge="skirt front.side", reach=600.0), ("less far",)),
-            (BAG(edge="skirt front.waist", top=0.0, opening=120.0), ("dart",)),
+            (BAG(edge="skirt front.waist"), ("upright",)),
             (BAG(edge="skirt front.side", opening=0.0), ("opening",)),
         ),
     ),

@@ -12,6 +12,7 @@ from clothwright.changes.slash import is_inside
 from clothwright.changes.strips import rounded
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import polyline
+from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Along, Companion, Pattern
 from clothwright.pattern.piece import Cut, Edge, Notch, Piece, Role
@@ -99,6 +100,13 @@ def _stretch(piece: Piece, edge: Edge, top: float, length: float) -> _Stretch:
 
 def _bag(pattern: Pattern, piece: Piece, edge: Edge, params: DraftSeamPocket) -> Piece:
     what = f"{edge_name(piece.name, edge.name)} has no room for a pocket there"
+    chord = edge.path.end - edge.path.start
+    if abs(piece.up.dot(chord)) < abs(piece.up.cross(chord)) + JOIN_MM:
+        raise CannotDo(
+            what=what,
+            why="it runs across",
+            nearest="an edge that runs upright, such as a side seam",
+        )
     over = min(BEYOND_MM, params.top)
     at = _stretch(piece, edge, params.top - over, params.opening + over + BEYOND_MM)
     if edge.role is Role.FOLD or at.low < -1e-6 or at.high > edge.length + 1e-6:
