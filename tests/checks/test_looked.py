@@ -8,8 +8,11 @@ import pytest
 
 from clothwright.checks import CHECKS, BorderEdge, CheckSettings, LookedAt, looked_at
 from clothwright.pattern.pattern import Pattern
+from clothwright.units import Unit
 from tests.checks.specimens import outfit
 from tests.faults import planting as plant
+from tests.garments.wardrobe import GARMENTS
+from tests.words.walker import strays
 
 SETTINGS = CheckSettings(
     borders=(BorderEdge(piece="front", edge="hem"),), body=(("waist", 600.0), ("hip", 800.0))
@@ -34,6 +37,7 @@ COUNTS = {
     "companions-follow": 0,
     "grain-and-fold": 6,
     "grain-across-seams": 1,
+    "head-opening": 0,  # there is a neckline, and nobody's head was measured
     "hem-for-border": 1,
     "wearing-ease": 2,
 }
@@ -93,3 +97,14 @@ def test_what_stops_a_check_leaves_nothing_looked_at() -> None:
     """A border along an edge that is not there: its finding says so, it does not agree."""
     bad = CheckSettings(borders=(BorderEdge(piece="frnt", edge="hem"),))
     assert len(looked_at(outfit(), bad)) == len(CHECKS)
+
+
+@pytest.mark.parametrize("unit", [Unit.inch, Unit.cm])
+def test_what_was_looked_at_is_said_in_her_words(unit: Unit) -> None:
+    """No key, no foreign unit, no word that failed: of every garment, bare and whole."""
+    for draft in (*GARMENTS.values(), outfit):
+        whole = draft()
+        for p in (whole, replace(whole, seams=(), companions=())):
+            for check, what in looked_at(p, SETTINGS):
+                for words in (f"{check.title} Yes: {what.words}.", *what.unlooked):
+                    assert strays(words, unit, p) == []

@@ -24,6 +24,7 @@ from clothwright.checks import (
     fullness_places,
     grain_across,
     grain_and_fold,
+    head_opening,
     hem_fullness,
     levels_across,
     mating_allowances,
@@ -368,6 +369,7 @@ PLANTED = (
     ),
     Planted("ease-below-body", FAULT, lambda p: p, body=(("waist", 970.0),)),
     Planted("ease-below-least", NOTICE, lambda p: p, body=(("hip", 930.0),)),
+    Planted("neck-too-small", FAULT, lambda p: p, body=(("head", 560.0),)),
     Planted("wearing-ease-skipped", SKIPPED, lambda p: p, body=(("bust", 900.0),)),
 )
 
@@ -389,6 +391,7 @@ BROKEN = (
     (companions_follow, "left_behind"),
     (grain_and_fold, "line_crossings"),
     (grain_across, "cap_tilt_deg"),
+    (head_opening, "closings"),
 )
 """Checks that no pattern can stop: what they measure with is broken instead."""
 
@@ -435,7 +438,8 @@ def test_a_check_that_cannot_run_says_so(
 
     outline._first_crossing.cache_clear()
     monkeypatch.setattr(module, name, broken)
-    found = run_checks(outfit())
+    body = (("head", 400.0),) if module is head_opening else ()
+    found = run_checks(outfit(), CheckSettings(body=body))
     outline._first_crossing.cache_clear()
     assert {f.code for f in found} == {f"{module.ID}-skipped"}  # type: ignore[attr-defined]
     assert all(f.severity is SKIPPED for f in found)

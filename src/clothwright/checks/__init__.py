@@ -14,6 +14,7 @@ from clothwright.checks import (
     fullness_places,
     grain_across,
     grain_and_fold,
+    head_opening,
     hem_for_border,
     hem_fullness,
     levels_across,
@@ -51,6 +52,7 @@ CHECKS: tuple[Check, ...] = (
     grain_across.CHECK,
     hem_for_border.CHECK,
     wearing_ease.CHECK,
+    head_opening.CHECK,
 )
 """The menu, shapes first, then seams, then what the cloth asks, then the wearer."""
 

@@ -73,7 +73,7 @@ def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     never = "These seem to go with other pieces; nobody has said so, and they were not compared"
     unlooked = (f"{never}: {listed(maybe)}.",) if maybe else ()
     words = counted(known, "piece that goes with another", "pieces that go with others")
-    return LookedAt(known, words, unlooked)
+    return LookedAt(known, words if known or not maybe else "", unlooked)
 
 
 CHECK = Check(

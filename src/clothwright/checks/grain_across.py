@@ -118,14 +118,14 @@ def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     """Count the caps and facings."""
     del settings
     seams = len(_seams(pattern))
-    return LookedAt(seams, counted(seams, "cap or facing", "caps and facings"))
+    return LookedAt(seams, counted(seams, "cap or facing", "caps and facings") if seams else "")
 
 
 CHECK = Check(
     id=ID,
     title="Do sleeves and facings lie on the grain of what they are sewn to?",
-    why="A sleeve cut a little off its grain twists round the arm; a facing cut off the grain of "
-    "what it faces stretches where the other does not.",
+    why="A sleeve whose grain leans a little twists round the arm; a facing cut on another grain "
+    "than what it faces gives where the other does not.",
     source="The biceps line is square to the grain, and a facing is cut on the grain of the edge "
     "it faces (docs/sources.md, cap ease and facings); the figures are our own.",
     codes=("grain-off-cap", "grain-off-facing", f"{ID}-skipped"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from clothwright.checks import CHECKS, DEFAULTS, Check, CheckSettings, LookedAt, looked_at
+from clothwright.checks import DEFAULTS, Check, CheckSettings, LookedAt, looked_at
 from clothwright.drawing.walk_table import loose_edges
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
@@ -42,26 +42,24 @@ def verdict(
     """
     codes = {f.code for f in found}
     faults = sum(1 for f in found if f.severity is Severity.FAULT)
-    room = (f"“{c.title}” {nobody}" for c in CHECKS if c.of_body and nobody)
-    looked = [
-        (check, what)
-        for check, what in (looked_at(pattern, settings) if pattern.seams else ())
-        if not (check.of_body and nobody)
-    ]
+    every = looked_at(pattern, settings)
+    room = (f"“{c.title}” {nobody}" for c, what in every if c.of_body and nobody and what.words)
+    looked = every if pattern.seams else ()
     clean = [(c, what) for c, what in looked if not codes & {f"{c.id}-skipped", *c.codes}]
+    absent = [what.words for c, what in looked if not what.count and not (c.of_body and nobody)]
     return Verdict(
         words=_words(pattern, len(found), faults),
         kind="bad" if faults else "notice" if found or not pattern.seams else "good",
         agree=tuple(f"{c.title} Yes: {what.words}." for c, what in clean if what.count),
-        unlooked=(*room, *_nothing_there(looked), *_unlooked(looked), *_without_partner(pattern)),
+        unlooked=(*room, *_nothing_there(absent), *_unlooked(looked), *_without_partner(pattern)),
     )
 
 
-def _nothing_there(looked: Sequence[tuple[Check, LookedAt]]) -> Iterator[str]:
+def _nothing_there(absent: Sequence[str]) -> Iterator[str]:
     """Say of what there is nothing, so that nothing of it can agree."""
-    none = [what.words for _, what in looked if not what.count and what.words]
+    none = [words for words in absent if words]
     if none:
-        yield f"There are {listed(none, 'and')} here."
+        yield f"There are {listed(none)} here."
 
 
 def _unlooked(looked: Sequence[tuple[Check, LookedAt]]) -> Iterator[str]:
