@@ -957,14 +957,14 @@ ROWS: tuple[Row, ...] = (
     Row(
         change=vent.CHANGE,
         pattern=bodice,
-        params=VENT(seam="side", length=60.0),
+        params=VENT(seam="side seam", length=60.0),
         touched=("front", "back"),
         renames=True,  # an edge is divided
         impossible=(
-            (VENT(seam="side", length=60.0, underlap=20.0), ("gape",)),
-            (VENT(seam="side", length=20.0, underlap=40.0), ("wider",)),
-            (VENT(seam="side", length=900.0), ("or less",)),
-            (VENT(seam="side", length=0.0), ("length",)),
+            (VENT(seam="side seam", length=60.0, underlap=20.0), ("gape",)),
+            (VENT(seam="side seam", length=20.0, underlap=40.0), ("wider",)),
+            (VENT(seam="side seam", length=900.0), ("or less",)),
+            (VENT(seam="side seam", length=0.0), ("length",)),
         ),
     ),
     Row(

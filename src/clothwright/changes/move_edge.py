@@ -9,6 +9,7 @@ from clothwright.changes.redraw import (
     Redrawn,
     before_and_after,
     from_nearer,
+    keep_fold,
     prolonged,
     redrawn,
     refuse_crossing,
@@ -22,7 +23,7 @@ from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import parse_edge, parse_point
 from clothwright.units.params import param
 from clothwright.words import Said, ref_name
@@ -166,7 +167,7 @@ def _corner_moved(piece: Piece, index: int, by: Vec, what: Said, reach: float | 
     before, after = piece.edges[index - 1], piece.edges[index]
     to = after.path.start + by
     for edge in (before, after):
-        _keep_fold(edge, to, what)
+        keep_fold(edge, to, what)
     new = {
         before.name: swung_edge(piece, before.name, end=to),
         after.name: swung_edge(piece, after.name, start=to),
@@ -197,16 +198,6 @@ def _bent(piece: Piece, edge: Edge, by: Vec, reach: float, *, at_end: bool) -> R
     return Redrawn(new if at_end else new.reversed(), place)
 
 
-def _keep_fold(edge: Edge, to: Vec, what: Said) -> None:
-    axis = (edge.path.end - edge.path.start).unit
-    if edge.role is Role.FOLD and abs(axis.cross(to - edge.path.start)) > 10 * JOIN_MM:
-        raise CannotDo(
-            what=what,
-            why=f'the fold "{edge.name}" would no longer lie on its line',
-            nearest="a move along the fold, or the whole fold edge moved",
-        )
-
-
 def _edge_moved(piece: Piece, name: str, by: Vec, what: Said, *, follow: bool) -> Piece:
     edge = piece.edge(name)
     move = translation(by)
@@ -217,8 +208,8 @@ def _edge_moved(piece: Piece, name: str, by: Vec, what: Said, *, follow: bool) -
     )
     piece = replace(piece, darts=darts)
     if follow:
-        _keep_fold(before, path.start, what)
-        _keep_fold(after, path.end, what)
+        keep_fold(before, path.start, what)
+        keep_fold(after, path.end, what)
         new = {
             name: Redrawn(path, lambda at: at),
             before.name: swung_edge(piece, before.name, end=path.start),

@@ -16,7 +16,7 @@ from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.piece import Edge, Notch, Piece
+from clothwright.pattern.piece import Edge, Notch, Piece, Role
 from clothwright.words import Said, edge_name
 
 FULL = (0.15, 0.6)
@@ -214,6 +214,17 @@ def refuse_crossing(piece: Piece, what: Said, nearest: str = "") -> None:
             what=what,
             why=f'the outline of "{piece.name}" would cross itself at edge "{name}"',
             nearest=nearest or "a smaller amount",
+        )
+
+
+def keep_fold(edge: Edge, to: Vec, what: Said) -> None:
+    """Refuse to move an end of an edge off its line (mm) where that is a fold. Raises CannotDo."""
+    axis = (edge.path.end - edge.path.start).unit
+    if edge.role is Role.FOLD and abs(axis.cross(to - edge.path.start)) > 10 * JOIN_MM:
+        raise CannotDo(
+            what=what,
+            why=f'the fold "{edge.name}" would no longer lie on its line',
+            nearest="a move along the fold, or the whole fold edge moved",
         )
 
 

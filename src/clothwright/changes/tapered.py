@@ -11,15 +11,15 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from clothwright.changes.legs import darts_trued
-from clothwright.changes.redraw import Redrawn, before_and_after, redrawn, swung_edge
+from clothwright.changes.redraw import Redrawn, before_and_after, keep_fold, redrawn, swung_edge
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.piece import Edge, Piece, Role
-from clothwright.words import Said, edge_name
+from clothwright.pattern.piece import Edge, Piece
+from clothwright.words import edge_name
 
 STEP_MM = 25.0
 """mm between the places at which a tapered line is drawn exactly."""
@@ -98,22 +98,12 @@ def widened(piece: Piece, name: str, by: float, taper: Taper) -> Piece:
     new = {name: Redrawn(path, place)}
     what = (f"{edge_name(piece.name, name)} cannot be moved by ", abs(by))
     for beside, end in ((before, path.start), (after, path.end)):
-        _keep_fold(beside, end, what)
+        keep_fold(beside, end, what)
     if not path.start.is_near(edge.path.start, JOIN_MM):
         new[before.name] = swung_edge(piece, before.name, end=path.start)
     if not path.end.is_near(edge.path.end, JOIN_MM):
         new[after.name] = swung_edge(piece, after.name, start=path.end)
     return darts_trued(redrawn(piece, new).piece, piece, name)
-
-
-def _keep_fold(edge: Edge, to: Vec, what: Said) -> None:
-    axis = (edge.path.end - edge.path.start).unit
-    if edge.role is Role.FOLD and abs(axis.cross(to - edge.path.start)) > 10 * JOIN_MM:
-        raise CannotDo(
-            what=what,
-            why=f'the fold "{edge.name}" would no longer lie on its line',
-            nearest="a line where it runs out before the fold, or another edge",
-        )
 
 
 def _drawn(path: Path, move: Vec, taper: Taper) -> Path:
