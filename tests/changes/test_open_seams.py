@@ -52,7 +52,7 @@ def test_the_top_of_a_vent_slants_at_45_degrees() -> None:
 def test_an_invisible_zip_is_longer_than_its_opening() -> None:
     """Docs/sources.md, zips: a tape of 8 in opens 6 1/2 in; 7 1/2 in need 9 in (W56)."""
     done = set_zip.apply(
-        outfit(), set_zip.SetZip(seam="skirt centre back", length=7.5 * INCH, kind="hidden")
+        outfit(), set_zip.SetZip(seam="skirt centre back", length=7.5 * INCH, style="hidden")
     )
     assert "9 in long" in say(done.said, Unit.inch)
     closing = done.pattern.seam("skirt centre back opening")

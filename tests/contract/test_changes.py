@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -23,9 +23,11 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Mark, Piece, Role
 from clothwright.pattern.whole import moved
+from clothwright.store.book.format import reading_in, writing_in
 from clothwright.units import Unit
 from clothwright.units.params import declared, param
 from clothwright.words import say, told
+from clothwright.workbook import Step
 from clothwright.workroom.changing.forms import BY_TOPIC
 
 MOVES = {
@@ -265,6 +267,32 @@ def test_every_parameter_is_explained(change: object) -> None:
     for text in (change.title, change.why, change.source):  # type: ignore[attr-defined]
         assert len(text) > 5
     assert unexplained(change.params) == []  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("change", CHANGES, ids=lambda c: c.id)
+def test_every_parameter_is_kept_beside_what_is_said_of_the_change(change: Any) -> None:
+    """None is called as an entry of the change itself: one of the two would be lost when saved."""
+    step = _step(change.id, declared(change.params))
+    assert _kept(step) == step
+
+
+def _step(kind: str, names: Iterable[str]) -> Step:
+    given = dict.fromkeys(names, "front")
+    return Step(change=kind, params=given, on=False, why="because", toile="first")
+
+
+def _kept(step: Step) -> Step | None:
+    """The change after it was written into a workbook and read again."""
+    data = writing_in(Unit.cm).plain(Step, step)
+    read = reading_in(Unit.cm).value(Step, data, ())
+    assert read is None or isinstance(read, Step)
+    return read
+
+
+def test_a_planted_parameter_that_would_be_lost_is_found() -> None:
+    """As once the kind of a zip, which took the place of the kind of the change."""
+    step = _step("set-zip", ("seam", "kind"))
+    assert _kept(step) != step
 
 
 def unexplained(params: Any) -> list[str]:

@@ -17,7 +17,7 @@ HIDDEN_MM = 38.1
 """mm that an invisible zip's tape is longer than what it opens: 1 1/2 in (docs/sources.md)."""
 STOP_MM = 3.175
 """mm below the seam line at which the top stop lies: 1/8 in (docs/sources.md)."""
-KINDS = {"centred": "centred", "lapped": "lapped on one side", "hidden": "invisible"}
+STYLES = {"centred": "centred", "lapped": "lapped on one side", "hidden": "invisible"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +35,7 @@ class SetZip:
         choices={"upper": "from its upper end down", "lower": "from its lower end up"},
         label="From which end",
     )
-    kind: str = param("choice", "", default="centred", choices=KINDS, label="Which zip")
+    style: str = param("choice", "", default="centred", choices=STYLES, label="Which zip")
 
 
 def apply(pattern: Pattern, params: SetZip) -> Outcome:
@@ -72,9 +72,9 @@ def _said(params: SetZip, opened: PartOpened) -> Sentence:
     said: Sentence = (
         f"Left seam {params.seam} open by ",
         params.length,
-        f" from its {params.end} end for a zip, {KINDS[params.kind]}, on {names}",
+        f" from its {params.end} end for a zip, {STYLES[params.style]}, on {names}",
     )
-    if params.kind == "hidden":
+    if params.style == "hidden":
         return (*said, ": buy one ", params.length + HIDDEN_MM, " long or longer.")
     return (*said, ": its teeth are ", params.length - STOP_MM, " long or less.")
 
