@@ -119,6 +119,25 @@ def test_a_seam_is_added_set_turned_and_taken_out(made, capsys):
     assert load_seams() == []
 
 
+def test_a_notch_that_bounds_gathers_is_named_with_the_seam(made, capsys):
+    """By its number it would be another one, once a change has put a notch before it."""
+    for file in made:
+        said(capsys, "add", "mine", file, "--allowance", "drawn")
+    edges = ["skirt front.side", "skirt back.side", "--name", "hip side"]
+    how = ["--join", "gathered", "--by", "2 cm", "--from", "notch 1"]
+    code, out, err = said(capsys, "seams", "mine", "--add", *edges, *how)
+    assert code == 0, err
+    assert 'is "hip side 1"; Added the seam' in out
+    book = load(Path("mine")).bought
+    (seam,) = book.seams
+    assert seam.ease_from == "hip side 1"
+    notches = [n.name for r in seam.b for n in book.edge(r).notches]
+    assert "hip side 1" in notches
+    assert run(["undo", "mine"]) == 0
+    assert load_seams() == []
+    assert "hip side 1" not in [n.name for p in load_piece() for e in p.edges for n in e.notches]
+
+
 @pytest.mark.parametrize(
     "argv",
     [

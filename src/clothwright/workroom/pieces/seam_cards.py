@@ -18,11 +18,12 @@ from clothwright.pattern.walk import run_name, walk_seam
 from clothwright.units import Unit
 from clothwright.words import edge_name, is_met, listed, show_difference, show_length, told
 from clothwright.workbook import Workbook, check_settings
+from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.whole import Several
 from clothwright.workroom.editing.opened import OpenBook, Result
 from clothwright.workroom.pieces.seam_choices import Yes, adding, open_proposals, refuse, refused
 from clothwright.workroom.pieces.seam_form import SeamForm, said_in, seam_form
-from clothwright.workroom.pieces.seam_named import NamedSeam, named_seams
+from clothwright.workroom.pieces.seam_named import NamedSeam, marks_named, named_seams
 
 MOST_SHOWN = 30
 Sides = tuple[Sequence[str], Sequence[str]]
@@ -189,6 +190,7 @@ def sew(book: OpenBook, said: Sequence[Yes], base: int) -> Result:
     pattern, unit = book.replayed(at).pattern, at.book.unit
     found = {p.key: p for p in open_proposals(book.folder, pattern)}
     edits = []
+    marks: list[Edit] = []
     for yes in said:
         p = found.get(yes.key) or (_own_pair(pattern, yes.sides) if yes.sides else None)
         if p is None:
@@ -197,7 +199,10 @@ def sew(book: OpenBook, said: Sequence[Yes], base: int) -> Result:
                 why="it is in a seam already, or its edges have changed",
                 nearest="to look at the pairs as they are now",
             )
-        edits.append(adding(said_seam(pattern, p, unit, yes.said), unit))
+        named, seam = marks_named(at.book.bought, said_seam(pattern, p, unit, yes.said))
+        marks += named
+        edits.append(adding(seam, unit))
     words = f"{len(edits)} seams: {listed([str(e.values['name']) for e in edits])}"
-    one = Several(edits=tuple(edits), words=words) if len(edits) > 1 else edits[0]
+    both = (*marks, *edits)
+    one = Several(edits=both, words=words if len(edits) > 1 else "") if both[1:] else both[0]
     return book.edit(one, base=base)
