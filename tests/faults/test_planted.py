@@ -389,7 +389,7 @@ BROKEN = (
     (hem_fullness, "turned_up"),
     (fullness_places, "walk_seam"),
     (companions_follow, "left_behind"),
-    (grain_and_fold, "line_crossings"),
+    (grain_and_fold, "_is_met"),
     (grain_across, "cap_tilt_deg"),
     (head_opening, "closings"),
 )

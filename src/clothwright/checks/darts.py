@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
@@ -76,7 +77,7 @@ def _legs(piece: Piece, dart: Dart, weight: Severity, first: float, second: floa
 
 
 def _cap(piece: Piece, dart: Dart, settings: CheckSettings) -> Iterator[Finding]:
-    off = _cap_off(piece, dart)
+    off = _cap_off(piece.edge(dart.edge).path, dart)
     if off is None:
         return
     if off != off:  # noqa: PLR0124 - not a number: the cap cannot be found
@@ -103,14 +104,14 @@ def _cap(piece: Piece, dart: Dart, settings: CheckSettings) -> Iterator[Finding]
     )
 
 
-def _cap_off(piece: Piece, dart: Dart) -> float | None:
+@lru_cache(maxsize=1024)
+def _cap_off(path: Path, dart: Dart) -> float | None:
     """Return how far the cap lies beyond (+) or short of (-) its true line, worst place, mm.
 
     Folded over the leg it is pressed to, the dart's cloth lies on the seam line beyond that leg; so
     a ray inside the dart must be as long as its mirror image across that leg.
-    None: no seam line there to be folded over. NaN: no such line is met.
+    None: no seam line there to be folded over. NaN: no such line is met. Kept: few darts change.
     """
-    path = piece.edge(dart.edge).path
     to_start = dart.pressed == "start"
     if (dart.a if to_start else path.length - dart.b) < CORNER_MM:
         return None

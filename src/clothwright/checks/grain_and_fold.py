@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
 from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.parts import is_strip
@@ -199,8 +201,14 @@ def _cuts(piece: Piece) -> Iterator[Finding]:
         )
 
 
+@lru_cache(maxsize=1024)
+def _is_met(outline: Path, at: Vec, across: Vec) -> bool:
+    """Tell whether a level line meets an outline; kept, since few pieces change."""
+    return bool(line_crossings(outline, at, across))
+
+
 def _level(piece: Piece, level: Level) -> Iterator[Finding]:
-    if line_crossings(piece.outline, level.at, piece.up.perp):
+    if _is_met(piece.outline, level.at, piece.up.perp):
         return
     yield Finding(
         code="level-outside",

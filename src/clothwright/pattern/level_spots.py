@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern
@@ -43,8 +45,13 @@ def level_spot(pattern: Pattern, refs: tuple[EdgeRef, ...], level: str) -> Level
 
 def _on_edge(piece: Piece, ref: EdgeRef, level: str) -> float | None:
     """Where the level line meets an edge, mm along it; the first place from the run's start."""
-    edge = piece.edge(ref.edge)
-    found = [c.at_a for c in line_crossings(edge.path, piece.level(level).at, piece.up.perp)]
+    found = _met(piece.edge(ref.edge).path, piece.level(level).at, piece.up.perp)
     if not found:
         return None
     return max(found) if ref.reversed else min(found)
+
+
+@lru_cache(maxsize=4096)
+def _met(path: Path, at: Vec, across: Vec) -> tuple[float, ...]:
+    """Return where a line meets an edge, mm along it; kept, since few pieces change."""
+    return tuple(c.at_a for c in line_crossings(path, at, across))
