@@ -280,4 +280,5 @@ def check_settings(book: Workbook) -> CheckSettings:
         borders=book.settings.checks.borders + tuple(borders),
         body=tuple(book.body.figures().items()),
         stretches=bool(shell) and all(c.stretch > 0 for c in shell),
+        bought=book.bought if book.steps else None,
     )

@@ -32,6 +32,7 @@ class CheckSettings:
     corner_deg: how far a joined edge may depart from fair (180 or 90 degrees) as sewn.
     body: the wearer's measurements, mm by their ids (body.measures); none were typed when empty.
     stretches: the cloth is a knit, so that a garment may be smaller than its wearer.
+    bought: the pieces before the first change, where they are known.
     """
 
     agree: Length = 1.5
@@ -42,6 +43,7 @@ class CheckSettings:
     borders: tuple[BorderEdge, ...] = ()
     body: tuple[tuple[str, float], ...] = ()
     stretches: bool = False
+    bought: Pattern | None = None
 
 
 @dataclass(frozen=True, slots=True)

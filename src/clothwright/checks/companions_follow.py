@@ -9,10 +9,15 @@ from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.since import Drifted, drifted
 from clothwright.pattern.together import LeftBehind, left_behind, proposed
+from clothwright.pattern.walk import sentence_start
 from clothwright.words import Sentence, counted, edge_name, listed
 
 ID = "companions-follow"
+
+NONE_MM = 0.5
+"""mm: a gain of no more is none."""
 
 
 def companions_follow(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
@@ -25,6 +30,53 @@ def companions_follow(pattern: Pattern, settings: CheckSettings) -> Iterator[Fin
         lambda name: Where(piece=name),
         lambda name: _piece([b for b in behind if b.companion.piece == name], settings),
     )
+    if settings.bought is not None:
+        yield from _since(settings.bought, pattern, settings, pieces)
+
+
+def _since(
+    bought: Pattern, pattern: Pattern, settings: CheckSettings, told: tuple[str, ...]
+) -> Iterator[Finding]:
+    """Tell of each lining what its piece gained since it was bought and it did not: the most."""
+    found: dict[str, Drifted] = {}
+    for d in drifted(bought, pattern, 2 * settings.agree):
+        name = d.companion.piece
+        most = found.get(name)
+        if name not in told and (most is None or _lag(d) > _lag(most)):
+            found[name] = d
+    for name, d in found.items():
+        yield Finding(
+            code="companion-left-behind",
+            severity=length_band(d.gained - d.followed, settings) or Severity.NOTICE,
+            where=Where(piece=name),
+            measured=d.followed,
+            expected=d.gained,
+            unit="mm",
+            words=_since_words(d),
+        )
+
+
+def _lag(d: Drifted) -> float:
+    return abs(d.gained - d.followed)
+
+
+def _since_words(d: Drifted) -> Sentence:
+    if abs(d.gained) <= NONE_MM:  # the lining alone was changed
+        start: Sentence = (
+            f"{sentence_start(d.companion.piece)} is ", abs(d.followed),
+            f" {_way(d.followed)} {d.place} than as bought, and {d.of} is not: ",
+        )  # fmt: skip
+        return (*start, "change the piece it goes with alike, or take it back.")
+    follows = "not" if abs(d.followed) <= NONE_MM else "not by as much"
+    return (
+        f"{sentence_start(d.of)} is ", abs(d.gained),
+        f" {_way(d.gained)} {d.place} than as bought, and {d.companion.piece} is {follows}: the "
+        f"{d.companion.kind} was left behind. Change it like the piece it goes with.",
+    )  # fmt: skip
+
+
+def _way(gained: float) -> str:
+    return "larger" if gained > 0 else "smaller"
 
 
 def is_sewn(pattern: Pattern, behind: LeftBehind) -> bool:

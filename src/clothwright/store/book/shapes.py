@@ -224,7 +224,7 @@ SHAPES: Mapping[type, FileShape] = {
     CheckSettings: FileShape(
         keys={"borders": "border"},
         said={"agree", "notice", "cap_ease_min", "cap_ease_max", "corner_deg"},
-        without={"body", "stretches"},
+        without={"body", "bought", "stretches"},
         own={"agree": IN_MM, "notice": IN_MM},
     ),
     BorderEdge: FileShape(said={"plan", "rise_max"}),
