@@ -27,6 +27,10 @@ step is blended with a curved ruler over a hand's breadth)."""
 DIP_MM = 0.05
 """mm an edge may dip past the cut and still count as lying on one side of it."""
 
+MARK_MM = 3.0
+"""mm: a notch so near to the cut is the mark of its level and stays with it, as the notch does that
+it meets: a drawn line is not truer. Our own choice."""
+
 MISS_MM = 0.5
 """mm: a curve that gains so much less than the cut opens is looked for a better stretch."""
 
@@ -118,7 +122,7 @@ def redrawn_edge(edge: Edge, places: tuple[CutPlace, ...], cut: LevelCut) -> Red
         if low - at > JOIN_MM:
             parts.append(_part(path, at, low, cut, below=below))
         parts.append(middle)
-        last = crossing.at + (JOIN_MM if crossing.down else -JOIN_MM)  # on the cut counts as above
+        last = crossing.at + (MARK_MM if crossing.down else -MARK_MM)
         grown.append((last, middle.length - (high - low)))
         at, below = high, crossing.down
     if not grown:
