@@ -35,6 +35,8 @@ from tests.words.walker import in_metric, links_of, text_of
 PLACE = "127.0.0.1:8000"
 TELLING = ("kind", "as", "form", "tab", "way")
 """Entries of an address whose every value is another page; of all others one value is enough."""
+ONE_OF_MENU = re.compile(r"/changes\?kind=[\w-]+$")
+"""The form of one change of the menu, nothing filled in."""
 BROKEN = Step(change="crop", params={"edges": "coat front.hem", "length": "2 in"})
 
 
@@ -127,10 +129,14 @@ def words_in(data: object, key: str = "") -> Iterator[str]:
         yield text_of(data) if "<" in data else data
 
 
-def pages(desk: Desk, name: str) -> Iterator[Shown]:
-    """Yield every page that can be reached by links from the workbook's pieces, in each form."""
+def pages(desk: Desk, name: str, *, menu: bool = True) -> Iterator[Shown]:
+    """Yield every page that can be reached by links from the workbook's pieces, in each form.
+
+    Of a page what an earlier one says as well is left out. menu: with the form of every change.
+    """
     book = load(desk.root / name)
     seen: set[object] = set()
+    read: set[str] = set()
     todo = ["/", f"/b/{name}/pieces", "/share", "/enter", *_seeds(book, f"/b/{name}")]
     while todo:
         path = todo.pop(0)
@@ -145,9 +151,12 @@ def pages(desk: Desk, name: str) -> Iterator[Shown]:
         if "json" in kind:
             yield Shown(path, "\n".join(words_in(answer.json())), book)
         elif "html" in kind:
-            yield Shown(path, text_of(answer.text), book)
+            lines = dict.fromkeys(text_of(answer.text).splitlines())
+            yield Shown(path, "\n".join(line for line in lines if line not in read), book)
+            read.update(lines)
             links = (urljoin(path, link) for link in links_of(answer.text))
-            todo += [link for link in links if link.startswith(f"/b/{name}/")]
+            kept = (link for link in links if menu or not ONE_OF_MENU.search(link))
+            todo += [link for link in kept if link.startswith(f"/b/{name}/")]
         elif "pdf" in kind:
             yield Shown(path, pdf_text(answer.content), book)
 
