@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.redraw import (
-    Place,
     Recut,
     Redrawn,
     before_and_after,
     from_nearer,
+    on_the_cloth,
     prolonged,
     redrawn,
     refuse_crossing,
@@ -149,7 +149,7 @@ def moved_end(piece: Piece, name: str, end: str, by: float, *, parallel: bool = 
         path = prolonged(edge.path, by)
     else:
         path = prolonged(edge.path.reversed(), by).reversed()
-    own = Redrawn(path, _on_the_cloth(edge.length, path.length, end))
+    own = Redrawn(path, on_the_cloth(edge.length, path.length, end))
     before, after = before_and_after(piece, name)
     other = after if end == "end" else before
     corner = path.end if end == "end" else path.start
@@ -158,20 +158,6 @@ def moved_end(piece: Piece, name: str, end: str, by: float, *, parallel: bool = 
         moves = {"start": corner} if end == "end" else {"end": corner}
         return redrawn(piece, {name: own, other.name: swung_edge(piece, other.name, **moves)}).piece
     return _shifted(piece, {name: own}, other.name, corner, end).piece
-
-
-def _on_the_cloth(old: float, new: float, end: str) -> Place:
-    """Notches and darts stay where they are on the cloth: counted from the end that stays.
-
-    A notch on the part that is cut off keeps its distance from that end instead.
-    """
-    nearer = from_nearer(old, new)
-
-    def place(at: float) -> float | None:
-        stays = at if end == "end" else at + new - old
-        return stays if 0.0 <= stays <= new else nearer(at)
-
-    return place
 
 
 def _check_room(piece: Piece, name: str, end: str, by: float) -> None:

@@ -110,7 +110,7 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
     else:
         name, spot = parse_point(params.corner)
         piece = pattern.piece(name)
-        index = _corner_index(piece, spot)
+        index = corner_numbered(piece, spot)
     where = ref_name(params.edge or params.corner)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {where} in its place.",))
@@ -118,7 +118,7 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
     way = WAYS[params.direction][params.by < 0]
     what = (f'"{where}" cannot be moved {way} by ', abs(params.by))
     if params.corner:
-        new = _corner_moved(piece, index, by, what, params.reach)
+        new = corner_moved(piece, index, by, what, (params.reach, params.reach))
     else:
         new = _edge_moved(piece, spot, by, what, follow=params.neighbours == "follow")
     refuse_crossing(new, what)
@@ -128,7 +128,11 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
     )
 
 
-def _corner_index(piece: Piece, name: str) -> int:
+def corner_numbered(piece: Piece, name: str) -> int:
+    """Return the number of the edge that starts at a corner, by its name or "EDGE start" or "end".
+
+    Raises BadInput.
+    """
     corners = [e.corner for e in piece.edges]
     if name in corners:
         return corners.index(name)
@@ -149,8 +153,7 @@ def _direction(piece: Piece, index: int, params: MoveEdge) -> Vec:
         path = piece.edges[index].path
         out = -(path.end - path.start).unit.perp
     else:
-        arriving = piece.edges[index - 1].path.end_tangent
-        out = (-(arriving.perp) - piece.edges[index].path.start_tangent.perp).unit
+        out = corner_outwards(piece, index)
     if params.direction == "across":
         across = piece.up.perp
         if abs(across.dot(out)) < SIDEWAYS:
@@ -163,20 +166,33 @@ def _direction(piece: Piece, index: int, params: MoveEdge) -> Vec:
     return out if params.direction == "out" else -out
 
 
-def _corner_moved(piece: Piece, index: int, by: Vec, what: Said, reach: float | None) -> Piece:
+def corner_outwards(piece: Piece, index: int) -> Vec:
+    """Return the direction, length 1, that leads out of a piece along a corner's middle."""
+    arriving = piece.edges[index - 1].path.end_tangent
+    return (-(arriving.perp) - piece.edges[index].path.start_tangent.perp).unit
+
+
+def corner_moved(
+    piece: Piece, index: int, by: Vec, what: Said, reach: tuple[float | None, float | None]
+) -> Piece:
+    """Return the piece with a corner moved, the ends of its two edges with it.
+
+    what: what is done, in words. reach: mm that are drawn anew of the edge before the corner, and
+    of the one after it; None: all of it. Raises CannotDo.
+    """
     before, after = piece.edges[index - 1], piece.edges[index]
     to = after.path.start + by
     for edge in (before, after):
         keep_fold(edge, to, what)
+    first, last = reach
     new = {
-        before.name: swung_edge(piece, before.name, end=to),
-        after.name: swung_edge(piece, after.name, start=to),
+        before.name: swung_edge(piece, before.name, end=to)
+        if first is None
+        else _bent(piece, before, by, first, at_end=True),
+        after.name: swung_edge(piece, after.name, start=to)
+        if last is None
+        else _bent(piece, after, by, last, at_end=False),
     }
-    if reach is not None:
-        new = {
-            before.name: _bent(piece, before, by, reach, at_end=True),
-            after.name: _bent(piece, after, by, reach, at_end=False),
-        }
     return redrawn(piece, new).piece
 
 

@@ -100,6 +100,21 @@ def from_nearer(old: float, new: float) -> Place:
     return place
 
 
+def on_the_cloth(old: float, new: float, end: str) -> Place:
+    """Place: it stays where it is on the cloth, counted from the end that does not move.
+
+    old, new: lengths of the edge, mm; end: which of its ends moves, "start" or "end". What is on
+    the part that is cut off keeps its distance from that end instead.
+    """
+    nearer = from_nearer(old, new)
+
+    def place(at: float) -> float | None:
+        stays = at if end == "end" else at + new - old
+        return stays if 0.0 <= stays <= new else nearer(at)
+
+    return place
+
+
 def prolonged(path: Path, by: float) -> Path:
     """Return the path run on straight past its end by `by` mm, or cut off short when negative.
 

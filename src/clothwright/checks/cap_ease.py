@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
+from clothwright.checks.corner_mends import corner_mends
 from clothwright.checks.weigh import each, length_band, skipped
 from clothwright.pattern.cap import cap_bounds, cap_ease_of
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
@@ -32,13 +33,19 @@ def cap_ease(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
 
 
 def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:
-    """Yield what is found, each with the change that fits the cap to its armhole."""
+    """Yield what is found, each with what mends it.
+
+    A corner of the armhole that spoils another seam, too, is put back; else the cap is fitted to
+    its armhole.
+    """
     params: dict[str, object] = {"seam": seam.name}
     if not is_meant(seam):
         params["ease"] = (settings.cap_ease_min + settings.cap_ease_max) / 2
+    shared = (c.mend for c in corner_mends(pattern, seam, settings) if c.agreed > 1)
+    ways = (*shared, Mend(change="fit-cap", params=params))
     for found in _cap(pattern, seam, settings):
         plain = found.severity in (Severity.NOTE, Severity.SKIPPED)
-        yield found if plain else replace(found, mend=Mend(change="fit-cap", params=params))
+        yield found if plain else replace(found, mend=ways[0], others=ways[1:])
 
 
 def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:

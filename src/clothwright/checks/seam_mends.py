@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
+from clothwright.checks.corner_mends import corner_mends
 from clothwright.checks.weigh import length_band
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.companions import companions
@@ -26,6 +27,9 @@ from clothwright.pattern.walk import Walk, corner_index, walk_seam
 
 MOST = 8
 """How many changes are tried at the most; our own figure: after each all checks are run."""
+
+SHARED = 4
+"""How many corners that spoil several seams are tried at the most before; our own figure."""
 
 _NEAR_MM = 1.0
 """mm: an edge that ends so near to a stretch that is off ends in it; our own figure."""
@@ -57,8 +61,11 @@ def seam_mends(
     darts = tuple(_darts(pattern, seam, walk, settings))
     more = darts or tuple(_levelled(pattern, seam, walk, settings))
     ends = tuple(found.values())[: max(0, MOST - len(more))]
+    corners = corner_mends(pattern, seam, settings)
+    shared = tuple(c.mend for c in corners if c.agreed > 1)[:SHARED]
     across = not runs_up(pattern, seam) and not any(r.piece in follow for r in (*seam.a, *seam.b))
-    return (*more, *ends) if across else (*ends, *more)
+    ways = (*more, *ends) if across else (*ends, *more)
+    return (*shared, *ways, *(c.mend for c in corners if c.agreed == 1))[: MOST + SHARED]
 
 
 def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:

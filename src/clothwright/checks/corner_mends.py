@@ -1,0 +1,96 @@
+"""What mends seams that meet at a corner: the corner moved, so that all of them agree at once.
+
+Where a shoulder and an armhole are both off, or a waist and a side, the corner that they share was
+moved, or both corners of one edge. Putting it back comes before bending each seam by itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from clothwright.checks.check import CheckSettings
+from clothwright.checks.weigh import length_band
+from clothwright.pattern.companions import companions
+from clothwright.pattern.finding import Mend
+from clothwright.pattern.measure import gain_of
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import corner_index, walk_seam
+
+
+class CornerMend(NamedTuple):
+    """A corner that may be moved, or two. agreed: how many seams that are off agree after it."""
+
+    agreed: int
+    mend: Mend
+
+
+def corner_mends(pattern: Pattern, seam: Seam, settings: CheckSettings) -> tuple[CornerMend, ...]:
+    """Return which corners of a seam's edges may be moved, those that agree most seams first.
+
+    One alone, and both ends of an edge together where other seams are off at both. A band or a
+    facing is not given a new shape for the sake of one seam.
+    """
+    off = {s.name: _is_off(pattern, s, settings) for s in pattern.seams}
+    follow = {c.piece for c in companions(pattern)}
+    found: dict[str, CornerMend] = {}
+    for edge in dict.fromkeys(EdgeRef(r.piece, r.edge) for r in (*seam.a, *seam.b)):
+        for corners in _corners(pattern, seam, edge):
+            it = _mend(pattern, seam, pattern.piece(edge.piece), corners, off)
+            if it is not None and (it.agreed > 1 or edge.piece not in follow):
+                found.setdefault(str(it.mend.params), it)
+    return tuple(sorted(found.values(), key=lambda it: -it.agreed))
+
+
+def _corners(pattern: Pattern, seam: Seam, edge: EdgeRef) -> Iterator[tuple[int, ...]]:
+    """Yield which corners of an edge's piece may be moved for a seam.
+
+    Each of the edge's two alone; both together; each with the other end of the edge beside it.
+    """
+    if gain_of(seam, edge) == 0:
+        return
+    count = len(pattern.piece(edge.piece).edges)
+    first, last = (corner_index(pattern, (edge,), at_end=end)[1] for end in (False, True))
+    yield from ((first,), (last,), (first, last))
+    yield from ((first, (first - 1) % count), (last, (last + 1) % count))
+
+
+def _is_off(pattern: Pattern, seam: Seam, settings: CheckSettings) -> bool:
+    """Tell whether a seam's sides do not agree; a cap that says no ease may be as it is."""
+    unsaid = seam.kind == "cap" and not (seam.ease or seam.eased_max)
+    return not unsaid and length_band(walk_seam(pattern, seam).off, settings) is not None
+
+
+def _mend(
+    pattern: Pattern, seam: Seam, piece: Piece, corners: tuple[int, ...], off: dict[str, bool]
+) -> CornerMend | None:
+    """Return the corners of a piece as what is moved; None where they are not to be moved."""
+    beside = [{s.name for s in _others(pattern, piece, c, seam)} for c in corners]
+    spoilt = all(any(off[n] for n in names) for names in beside)
+    if any(_in_fold(piece, c) for c in corners) or (len(corners) > 1 and not spoilt):
+        return None
+    names = [_corner_name(piece, c) for c in sorted(corners)]
+    params = dict(zip(("corner", "other"), names, strict=False))
+    seams = {seam.name}.union(*beside)
+    return CornerMend(sum(off[n] for n in seams), Mend(change="fit-corner", params=params))
+
+
+def _others(pattern: Pattern, piece: Piece, corner: int, seam: Seam) -> Iterator[Seam]:
+    """Yield the other seams that change in length with a corner."""
+    for k in (corner - 1, corner):
+        edge = EdgeRef(piece.name, piece.edges[k].name)
+        sewn = pattern.seams_of(edge.piece, edge.edge)
+        yield from (s for s in sewn if s.name != seam.name and gain_of(s, edge))
+
+
+def _in_fold(piece: Piece, corner: int) -> bool:
+    return Role.FOLD in (piece.edges[corner - 1].role, piece.edges[corner].role)
+
+
+def _corner_name(piece: Piece, corner: int) -> str:
+    """Name a corner "PIECE.CORNER", or by the edge that starts there."""
+    edge, names = piece.edges[corner], [e.corner for e in piece.edges]
+    own = edge.corner if edge.corner and names.count(edge.corner) == 1 else f"{edge.name} start"
+    return f"{piece.name}.{own}"
