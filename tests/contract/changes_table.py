@@ -36,6 +36,7 @@ from clothwright.changes import (
     elbow_to_ease,
     elbow_to_hem,
     fit_cap,
+    fit_corner,
     fit_dart,
     fold_pleats,
     forward_shoulder,
@@ -77,6 +78,7 @@ from clothwright.changes import (
     vent,
 )
 from clothwright.changes.change import Change
+from clothwright.changes.move_edge import corner_moved
 from clothwright.changes.redraw import swung_edge
 from clothwright.demo.three_sizes import nested_skirt
 from clothwright.geometry.vec import Vec
@@ -112,6 +114,14 @@ class Row:
     @property
     def label(self) -> str:
         return f"{self.change.id} {self.pattern.__name__} {'+'.join(self.touched)}"
+
+
+def dropped_tip() -> Pattern:
+    """The bodice with the front's shoulder tip 12 mm lower and 8 mm further in."""
+    pattern = bodice()
+    front = pattern.piece("front")
+    tip = front.index("shoulder")
+    return pattern.with_piece(corner_moved(front, tip, Vec(-8.0, -12.0), ("",), (None, None)))
 
 
 def long_front() -> Pattern:
@@ -542,6 +552,20 @@ ROWS: tuple[Row, ...] = (
         params=TO_SEAM(dart="front.bust", to="front.fold", names="yoke, front"),
         touched=("yoke", "front"),
         renames=True,
+    ),
+    Row(
+        change=fit_corner.CHANGE,
+        pattern=dropped_tip,
+        params=fit_corner.FitCorner(corner="front.shoulder tip"),
+        touched=("front",),
+        impossible=(
+            (fit_corner.FitCorner(corner="front.tip of the nose"), ("front", "nose")),
+            (fit_corner.FitCorner(corner="front.neck centre"), ("sewn",)),
+            (
+                fit_corner.FitCorner(corner="front.shoulder tip", other="back.shoulder tip"),
+                ("two pieces",),
+            ),
+        ),
     ),
     Row(
         change=fit_dart.CHANGE,

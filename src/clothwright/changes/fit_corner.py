@@ -19,7 +19,7 @@ from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_point
 from clothwright.pattern.walk import walk_seam
 from clothwright.units.params import param
-from clothwright.words import Sentence, listed, ref_name, seam_name
+from clothwright.words import Said, Sentence, listed, ref_name, seam_name
 
 FAR_MM = 80.0
 """mm: a corner that would have to move further was not what was changed; our own figure."""
@@ -52,7 +52,7 @@ class FitCorner:
 class _Way(NamedTuple):
     """A direction in which a corner may move; length 1."""
 
-    index: int
+    corner: int
     along: Vec
 
 
@@ -60,9 +60,10 @@ def apply(pattern: Pattern, params: FitCorner) -> Outcome:
     """Move one or two corners of a piece by the least that makes every seam there agree.
 
     Stitching lengths count, darts folded out. A seam that agrees already keeps its difference; the
-    others get their ease. The edges beside a corner are drawn anew, their bends kept, from its nearest notch
-    with room to do so, and all of them where there is none; a corner on the fold moves along it. Raises CannotDo where no seam meets there, or no place of
-    the corner makes them agree; BadInput for a corner that is not there.
+    others get their ease. The edges beside a corner are drawn anew, their bends kept, from its
+    nearest notch with room to do so, and all of them where there is none; a corner on the fold
+    moves along it. Raises CannotDo where no seam meets there, or no place of the corner makes them
+    agree; BadInput for a corner that is not there.
     """
     texts = [t for t in (params.corner, params.other) if t]
     name = parse_point(params.corner)[0]
@@ -83,16 +84,16 @@ def apply(pattern: Pattern, params: FitCorner) -> Outcome:
             nearest="a corner at the end of a seam",
         )
     names = listed([seam_name(s.name) for s in seams])
+    agreeing = f"{names} agree{'' if len(seams) > 1 else 's'}"
     wanted = np.array([_wanted(pattern, s) for s in seams])
     if float(np.abs(_lengths(pattern, seams) - wanted).max()) <= SAME_MM:
-        return Outcome(pattern=pattern, said=(f"Left {where} in its place: {names} agree already.",))
-    new, moved = _fitted(pattern, piece, corners, seams, wanted, where)
-    told = [_moved_words(piece, i, by) for i, by in moved.items()]
-    said: list[str | float] = []
-    for text, words in zip(texts, told, strict=True):
-        said += [", and " if said else "Moved ", ref_name(text), " ", *words]
-    agree = "agree" if len(seams) > 1 else "agrees"
-    return Outcome(pattern=pattern.with_piece(new), said=(*said, f", so that {names} {agree}."))
+        return Outcome(pattern=pattern, said=(f"Left {where} in its place: {agreeing} already.",))
+    what = (f'"{where}" cannot be moved so that the seams there agree',)
+    ways = [w for i in corners for w in _ways(piece, i)]
+    by = _least(_Fit(pattern, piece, seams, ways, what), wanted)
+    new = _put(piece, ways, by, what)
+    refuse_crossing(new, what)
+    return Outcome(pattern=pattern.with_piece(new), said=_said(piece, texts, ways, by, agreeing))
 
 
 def seams_at(pattern: Pattern, piece: str, edge: str) -> tuple[Seam, ...]:
@@ -120,47 +121,54 @@ def _lengths(pattern: Pattern, seams: tuple[Seam, ...]) -> np.ndarray:
     return np.array([side(pattern, s.b).length - side(pattern, s.a).length for s in seams])
 
 
-def _fitted(
-    pattern: Pattern,
-    piece: Piece,
-    corners: list[int],
-    seams: tuple[Seam, ...],
-    wanted: np.ndarray,
-    where: str,
-) -> tuple[Piece, dict[int, Vec]]:
-    """Find by Newton's way the least moves after which the seams agree. Raises CannotDo."""
-    ways = [w for i in corners for w in _ways(piece, i)]
-    by = np.zeros(len(ways))
-    what = (f'"{where}" cannot be moved so that the seams there agree',)
+class _Fit(NamedTuple):
+    """What is to agree: seams of a pattern, when a piece's corners move in these ways."""
 
-    def put(to: np.ndarray) -> tuple[Piece, dict[int, Vec]]:
-        moves: dict[int, Vec] = {}
-        for way, length in zip(ways, to, strict=True):
-            moves[way.index] = moves.get(way.index, Vec(0.0, 0.0)) + way.along * float(length)
-        new = piece
-        for i, move in moves.items():
-            new = corner_moved(new, i, move, what, _reach(new, i))
-        return new, moves
+    pattern: Pattern
+    piece: Piece
+    seams: tuple[Seam, ...]
+    ways: list[_Way]
+    what: Said
 
-    def lengths(to: np.ndarray) -> np.ndarray:
-        return _lengths(pattern.with_piece(put(to)[0]), seams)
+    def lengths(self, by: np.ndarray) -> np.ndarray:
+        """Return by how much side b of each seam is the longer after moves by these amounts, mm."""
+        new = _put(self.piece, self.ways, by, self.what)
+        return _lengths(self.pattern.with_piece(new), self.seams)
 
+
+def _least(fit: _Fit, wanted: np.ndarray) -> np.ndarray:
+    """Find by Newton's way how far to move, mm each way: the least there is. Raises CannotDo."""
+    by = np.zeros(len(fit.ways))
+    steps = np.eye(len(fit.ways)) * NUDGE_MM
     for _ in range(ROUNDS):
-        now = lengths(by)
-        if float(np.abs(now - wanted).max()) <= SAME_MM / 10:
-            new, moves = put(by)
-            refuse_crossing(new, what)
-            return new, moves
-        steps = np.eye(len(ways)) * NUDGE_MM
-        slope = np.column_stack([(lengths(by + step) - now) / NUDGE_MM for step in steps])
-        by = by + np.linalg.lstsq(slope, wanted - now, rcond=FLAT)[0]
+        off = wanted - fit.lengths(by)
+        if float(np.abs(off).max()) <= SAME_MM / 100:
+            return by
+        slope = np.column_stack(
+            [(fit.lengths(by + step) - fit.lengths(by - step)) / (2 * NUDGE_MM) for step in steps]
+        )
+        by = by + np.linalg.lstsq(slope, off, rcond=FLAT)[0]
         if float(np.abs(by).max()) > FAR_MM:
             break
     raise CannotDo(
-        what=what,
+        what=fit.what,
         why="no place near it does",
         nearest="another corner of these seams, or an edge changed at its end",
     )
+
+
+def _moves(ways: list[_Way], by: np.ndarray) -> dict[int, Vec]:
+    """Return by how much each corner moves, by its number."""
+    moves: dict[int, Vec] = {}
+    for way, length in zip(ways, by, strict=True):
+        moves[way.corner] = moves.get(way.corner, Vec(0.0, 0.0)) + way.along * float(length)
+    return moves
+
+
+def _put(piece: Piece, ways: list[_Way], by: np.ndarray, what: Said) -> Piece:
+    for i, move in _moves(ways, by).items():
+        piece = corner_moved(piece, i, move, what, _reach(piece, i))
+    return piece
 
 
 def _reach(piece: Piece, index: int) -> tuple[float | None, float | None]:
@@ -180,6 +188,16 @@ def _ways(piece: Piece, index: int) -> list[_Way]:
         if edge.role is Role.FOLD:
             return [_Way(index, (edge.path.end - edge.path.start).unit)]
     return [_Way(index, piece.up), _Way(index, piece.up.perp)]
+
+
+def _said(
+    piece: Piece, texts: list[str], ways: list[_Way], by: np.ndarray, agreeing: str
+) -> Sentence:
+    said: list[str | float] = []
+    for text, (index, move) in zip(texts, _moves(ways, by).items(), strict=True):
+        said += [", and " if said else "Moved ", ref_name(text), " "]
+        said += _moved_words(piece, index, move)
+    return (*said, f", so that {agreeing}.")
 
 
 def _moved_words(piece: Piece, index: int, by: Vec) -> Sentence:

@@ -64,8 +64,8 @@ def seam_mends(
     corners = corner_mends(pattern, seam, settings)
     shared = tuple(c.mend for c in corners if c.agreed > 1)[:SHARED]
     across = not runs_up(pattern, seam) and not any(r.piece in follow for r in (*seam.a, *seam.b))
-    ways = (*more, *ends) if across else (*ends, *more)
-    return (*shared, *ways, *(c.mend for c in corners if c.agreed == 1))[: MOST + SHARED]
+    single = (*more, *ends) if across else (*ends, *more)
+    return (*shared, *single, *(c.mend for c in corners if c.agreed == 1))[: MOST + SHARED]
 
 
 def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:
