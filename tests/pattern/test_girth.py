@@ -156,3 +156,12 @@ def test_a_level_that_is_not_there() -> None:
     """It is said, with the levels that are."""
     with pytest.raises(BadInput, match="knee"):
         width_at(strip(*BOX), "knee")
+
+
+@pytest.mark.parametrize("cut", [Cut(how="once"), Cut(how="pair"), Cut(how="once", count=2)])
+def test_one_arm_is_as_wide_however_often_its_sleeve_is_cut(cut: Cut) -> None:
+    """A sleeve cut once goes round one arm as one of a pair does."""
+    levels = (Level(name="biceps", at=Vec(20.0, 0.0)),)
+    pattern = Pattern(pieces=(strip(*BOX, name="sleeve", levels=levels, cuts=(cut,)),))
+    (found,) = finished_girths(pattern, ("biceps",))
+    assert found.mm == pytest.approx(300.0)

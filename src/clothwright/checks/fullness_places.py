@@ -20,7 +20,7 @@ is uneven; our own figure."""
 LONG_MM = 200.0
 """mm: fullness over more than this wants a mark that parts it (our own figure)."""
 
-_MANY = "seams with marked fullness"
+_ONE = "seam whose fullness lies in several sections"
 
 SEEN_MM = 6.0
 """mm: a section that is off its share by no more is not seen; twice the notice band."""
@@ -87,7 +87,7 @@ def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     parted = sum(1 for _, sections in full if len(sections) > 1)
     bare = [s.name for s, found in full if len(found) == 1 and found[0].a > LONG_MM]
     unlooked = (f"Where the fullness of {listed(bare)} lies: no notch parts it.",) if bare else ()
-    return LookedAt(parted, counted(parted, "seam with marked fullness", _MANY), unlooked)
+    return LookedAt(parted, counted(parted, _ONE, _ONE.replace("seam", "seams")), unlooked)
 
 
 CHECK = Check(

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
-from clothwright.pattern.measure import Station
+from clothwright.pattern.measure import Station, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import NotchKind, Piece
 from clothwright.pattern.refs import EdgeRef
@@ -28,6 +28,9 @@ ID = "notch-partners"
 
 _OFF_MM = 0.05
 """mm a notch may lie beyond its edge's end: rounding."""
+
+JOINT_MM = 3.0
+"""mm: a notch so near to a joint of the other side is the mark of it; the notice band."""
 
 Key = tuple[str, str, int]
 """Piece, edge, number of the notch on it."""
@@ -58,7 +61,7 @@ def notch_partners(pattern: Pattern, settings: CheckSettings) -> Iterator[Findin
             (seam.b, walk.alone_b, seam.a),
         ):
             for s in stations:
-                if s.name not in crossed:
+                if s.name not in crossed and not _at_joint(pattern, s, other):
                     key = _key(pattern, own, s)
                     lonely.setdefault(key, _Lonely(seam, s, run_name(other)))
         yield from _order(seam, walk, crossed)
@@ -72,6 +75,13 @@ def notch_partners(pattern: Pattern, settings: CheckSettings) -> Iterator[Findin
             yield _without_partner(found)
     for piece in pattern.pieces:
         yield from _off_edge(piece)
+
+
+def _at_joint(pattern: Pattern, s: Station, other: tuple[EdgeRef, ...]) -> bool:
+    """Tell whether a notch meets where two edges of the other side join, or its end."""
+    across = side(pattern, other)
+    joints = [t.at for t in across.stations if t.kind is None]
+    return any(abs(s.at - at) <= JOINT_MM for at in joints)
 
 
 def _met(pattern: Pattern, seam: Seam, walk: Walk) -> Iterator[Key]:

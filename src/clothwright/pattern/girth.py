@@ -52,10 +52,11 @@ def finished_girths(pattern: Pattern, levels: Iterable[str]) -> tuple[Girth, ...
 
 
 def _girth(pattern: Pattern, level: str, pieces: list[Piece], *, lower: bool) -> Girth:
-    mm = sum(width_at(p, level) * _times(p) for p in pieces)
+    limb = level in LIMBS
+    mm = sum(width_at(p, level) * _times(p) / (min(_copies(p), 2) if limb else 1) for p in pieces)
     return Girth(
         level=level,
-        mm=mm / 2 if level in LIMBS else mm,
+        mm=mm,
         pieces=tuple(p.name for p in pieces),
         lower=lower,
         missing=_missing(pattern, level, pieces),
@@ -82,9 +83,13 @@ def _garments(pattern: Pattern) -> list[list[Piece]]:
 
 def _times(piece: Piece) -> int:
     """Return how many widths of a piece go round: halves on the fold count twice."""
+    return _copies(piece) * (2 if piece.fold is not None else 1)
+
+
+def _copies(piece: Piece) -> int:
+    """Return how often a piece is cut from the shell: of two, each goes round one arm or leg."""
     cut = next((c for c in piece.cuts if c.material == SHELL), None)
-    copies = 1 if cut is None else cut.count * (2 if cut.how == "pair" else 1)
-    return copies * (2 if piece.fold is not None else 1)
+    return 1 if cut is None else cut.count * (2 if cut.how == "pair" else 1)
 
 
 def width_at(piece: Piece, level: str) -> float:
