@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
+from clothwright.changes.dart_to_seam import CHANGE as DART_TO_SEAM
+from clothwright.changes.dart_to_seam import DartToSeam
 from clothwright.changes.rotate_dart import CHANGE, RotateDart
 from clothwright.changes.slash import is_inside
+from clothwright.checks.levels_across import meetings
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import rotation_deg
@@ -27,6 +31,7 @@ from tests.changes.dart_specimens import (
     moved_pattern,
     net_lengths,
 )
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import sleeve
 
 TARGETS = [
@@ -375,3 +380,60 @@ def test_a_dart_in_the_very_middle_is_pressed_alike_however_the_piece_lies() -> 
         piece = moved(sleeve().piece("sleeve"), rotation_deg(23.0 * by, (3.0 * by, 70.0)))
         after = run(Pattern(pieces=(piece,)), dart="sleeve.elbow", to="sleeve.hem")
         assert after.piece("sleeve").dart("elbow").pressed == "start"
+
+
+def test_a_dart_turns_about_the_bust_point_that_is_marked() -> None:
+    """A bust dart stops short of the bust point and turns about it (trade facts: pivot point).
+
+    Its angle there, by the cosine rule from mouth and mark, is what is opened: legs as long as from
+    the mark to the shoulder make 2 L sin(angle / 2).
+    """
+    p = GARMENTS["wrap dress"]()
+    before = p.piece("bodice front")
+    dart, mark = before.dart("bust dart"), before.point("bust point")
+    mouth = [before.edge(dart.edge).path.point_at(at) for at in (dart.a, dart.b)]
+    legs = [m.distance(mark) for m in mouth]
+    cosine = (legs[0] ** 2 + legs[1] ** 2 - mouth[0].distance(mouth[1]) ** 2) / 2
+    angle = math.acos(cosine / legs[0] / legs[1])
+    after = run(p, dart="bodice front.bust dart", to="bodice front.shoulder", at=50.0)
+    piece = after.piece("bodice front")
+    opened = piece.dart("bust dart")
+    ends = [piece.edge("shoulder").path.point_at(at) for at in (opened.a, opened.b)]
+    assert math.radians(abs(turn_between_deg(*(e - mark for e in ends)))) == pytest.approx(
+        angle, abs=1e-3
+    )
+    wide = 2 * ends[0].distance(mark) * math.sin(angle / 2)
+    assert dart_intake(piece, opened) == pytest.approx(wide, abs=0.2)
+    assert opened.point.distance(mark) == pytest.approx(dart.point.distance(mark), abs=0.01)
+
+
+def test_a_dart_that_is_turned_leaves_the_levels_where_they_are_sewn() -> None:
+    """Turning a dart changes nothing of the sewn garment, so its lines meet across the seams.
+
+    A line that is marked in a wrong place on the other piece is found as before.
+    """
+    p = GARMENTS["wrap dress"]()
+    turned = run(p, dart="bodice front.bust dart", to="bodice front.shoulder", at=50.0)
+    seam = turned.seam("bodice side")
+    met = {m.level: m.off for m in meetings(turned, seam)}
+    assert met == pytest.approx({m.level: 0.0 for m in meetings(p, seam)}, abs=0.5)
+    piece = DART_TO_SEAM.apply(
+        turned, DartToSeam(dart="bodice front.bust dart", to="bodice front.waist")
+    ).pattern
+    assert all(abs(m.off) < 0.5 for m in meetings(piece, piece.seam("bodice side")))
+    back = turned.piece("bodice back")
+    moved_up = tuple(replace(lv, at=lv.at + back.up * 20.0) for lv in back.levels)
+    wrong = turned.with_piece(replace(back, levels=moved_up))
+    off = {m.level: abs(m.off) for m in meetings(wrong, seam)}
+    assert off["bust"] == pytest.approx(20.0, abs=1.0)
+
+
+def test_a_dart_turned_there_and_back_leaves_no_mark_of_a_level() -> None:
+    p = GARMENTS["wrap dress"]()
+    there = run(p, dart="bodice front.bust dart", to="bodice front.shoulder", at=50.0)
+    dart = p.piece("bodice front").dart("bust dart")
+    assert len(there.piece("bodice front").marks) > len(p.piece("bodice front").marks)
+    again = run(there, dart="bodice front.bust dart", to="bodice front.side", at=dart.a)
+    assert [m.name for m in again.piece("bodice front").marks] == [
+        m.name for m in p.piece("bodice front").marks
+    ]

@@ -10,13 +10,14 @@ from clothwright.changes.darts import (
     with_dart,
     with_true_cap,
 )
-from clothwright.changes.rejoin import rejoined
+from clothwright.changes.rejoin import rejoined, where_now
 from clothwright.changes.slash import BLEND_MM, Opening, cut_in_two, part_that_stays
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import crossings
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import turn_between_deg
+from clothwright.pattern.level_spots import with_levels_kept
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
 from clothwright.words import AtLeast, Said
@@ -58,8 +59,10 @@ def move_intake(
     turn = share * dart_angle_deg(piece, dart)
     move = rotation_deg(-turn, dart.point), rotation_deg(turn, dart.point)
     stays = part_that_stays(slash)
-    found = rejoined(slash, (IDENTITY, move[1]) if stays == 0 else (move[0], IDENTITY))
-    out, (old, new) = found.piece, found.openings
+    moves = (IDENTITY, move[1]) if stays == 0 else (move[0], IDENTITY)
+    found = rejoined(slash, moves)
+    old, new = found.openings
+    out = with_levels_kept(piece, found.piece, where_now(slash, moves))
     opened = Dart(name=name, edge=new.edge, a=new.a, b=new.b, point=dart.point)
     custom = pressed_by_custom(out, out.edge(new.edge).path, new.a, new.b, dart.point)
     out = with_dart(out, replace(opened, pressed=pressed or custom))

@@ -7,11 +7,12 @@ from dataclasses import replace
 from clothwright.changes.darts import with_dart, with_true_cap
 from clothwright.changes.intake import in_order
 from clothwright.changes.legs import with_legs
-from clothwright.changes.rejoin import rejoined
+from clothwright.changes.rejoin import rejoined, where_now
 from clothwright.changes.slash import Opening, cut_in_two, part_that_stays
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.level_spots import with_levels_kept
 from clothwright.pattern.measure import dart_angle_deg, dart_legs
 from clothwright.pattern.parts import bust_point, front_or_back
 from clothwright.pattern.piece import Dart, Piece
@@ -78,9 +79,11 @@ def merged(piece: Piece, closed: str, grows: str) -> Piece:
     turn = dart_angle_deg(piece, dart)
     rests = part_that_stays(slash)
     move = rotation_deg(turn if rests == 0 else -turn, dart.point)
-    found = rejoined(slash, (IDENTITY, move) if rests == 0 else (move, IDENTITY))
+    moves = (IDENTITY, move) if rests == 0 else (move, IDENTITY)
+    found = rejoined(slash, moves)
     now = found.openings[1]
-    out = with_dart(found.piece, replace(into, a=now.a, b=now.b))
+    kept = with_levels_kept(piece, found.piece, where_now(slash, moves))
+    out = with_dart(kept, replace(into, a=now.a, b=now.b))
     return in_order(with_true_cap(out, grows), piece)
 
 

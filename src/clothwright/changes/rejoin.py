@@ -5,7 +5,7 @@ All lengths in mm along the stitching line as drawn.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -90,6 +90,12 @@ def rejoined(slash: Slash, moves: Moves, *, bridged: bool = False) -> Rejoined:
     _refuse_crossing(piece)
     by_rank = dict(zip(slash.ranks, spans, strict=True))
     return Rejoined(piece=piece, openings=tuple(by_rank[k] for k in range(len(spans))))
+
+
+def where_now(slash: Slash, moves: Moves) -> Callable[[Vec], Vec]:
+    """Return what tells where a place of the cut piece is, once its parts have moved."""
+    outlines = tuple(part_outline(slash, k) for k in range(len(slash.openings)))
+    return lambda p: _moved_point(p, outlines, moves)
 
 
 def _refuse_overlap(slash: Slash, runs: tuple[Stretch, ...]) -> None:

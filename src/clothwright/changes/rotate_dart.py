@@ -1,6 +1,7 @@
 """Rotate a dart: close it, wholly or in part, and open as much at another place of the outline.
 
-The piece is cut from the dart's point to the new place and the part between turns about the point.
+The piece is cut from what the dart turns about (the bust point that it points to, else its own
+point) to the new place, and the part between turns about that.
 All lengths in mm, angles in degrees.
 """
 
@@ -10,12 +11,17 @@ from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import find_dart, find_place, free_name
-from clothwright.changes.intake import check_clear, move_intake
+from clothwright.changes.intake import Moved, check_clear, move_intake
+from clothwright.changes.pivot import drawn_to, pivot_of, set_back
 from clothwright.errors import BadInput
 from clothwright.pattern.measure import dart_angle_deg, dart_intake
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Dart, Piece
 from clothwright.units.params import param
-from clothwright.words import show_angle_deg, show_fraction
+from clothwright.words import Sentence, show_angle_deg, show_fraction
+
+AT_MM = 0.5
+"""mm: a dart's point nearer than this to the bust point lies on it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,38 +80,50 @@ def apply(pattern: Pattern, params: RotateDart) -> Outcome:
     if params.share == 0.0:
         return Outcome(pattern=pattern, said=(f'Dart "{dart.name}" of {piece.name} stays.',))
     whole = params.share == 1.0
-    taken = tuple(d.name for d in piece.darts)
-    name = dart.name if whole else free_name(taken, params.name or dart.name)
+    name = dart.name
+    if not whole:
+        name = free_name(tuple(d.name for d in piece.darts), params.name or name)
+    pivot = pivot_of(piece, dart)
+    short = pivot.distance(dart.point)
+    drawn = piece if short < AT_MM else drawn_to(piece, dart, pivot)
+    edge = drawn.edge(edge.name)
     moved = move_intake(
-        piece, dart, edge=edge, at=at, share=params.share, name=name, pressed=params.pressed
+        drawn,
+        drawn.dart(dart.name),
+        edge=edge,
+        at=edge.path.nearest(piece.edge(edge.name).path.point_at(at))[0],
+        share=params.share,
+        name=name,
+        pressed=params.pressed,
     )
-    after = moved.piece
-    check_clear(after, name)
-    angle = show_angle_deg(dart_angle_deg(after, moved.opened))
-    before = dart_intake(piece, dart)
-    lead = (
-        f'Moved dart "{dart.name}" of {piece.name} from {dart.edge} to {edge.name}, ',
-        at,
-        f" from its start. Its angle stays {angle}; its width was ",
-        before,
-        " and is now ",
-        dart_intake(after, moved.opened),
-    )
-    if whole:
-        return Outcome(pattern=pattern.with_piece(after), said=(*lead, "."))
-    rest = after.dart(dart.name)
-    left = show_angle_deg(dart_angle_deg(after, rest))
-    said = (
-        f'Moved {angle} of dart "{dart.name}" of {piece.name} from {dart.edge} to {edge.name}, ',
-        at,
-        f' from its start, as dart "{name}", ',
-        dart_intake(after, moved.opened),
-        f" wide. {left} stay where they were, ",
-        dart_intake(after, rest),
-        " wide (it was ",
-        before,
-        ").",
-    )
+    return _told(pattern, piece, dart, moved, short)
+
+
+def _told(pattern: Pattern, piece: Piece, dart: Dart, moved: Moved, short: float) -> Outcome:
+    """Set the darts back as far as the dart was before its pivot, and say what became of it."""
+    opened, after = moved.opened, moved.piece
+    angles = show_angle_deg(dart_angle_deg(after, opened))
+    left = () if opened.name == dart.name else (dart.name,)
+    rests = [show_angle_deg(dart_angle_deg(after, after.dart(n))) for n in left]
+    for name in (opened.name, *left) if short >= AT_MM else ():
+        after = set_back(after, name, short)
+    check_clear(after, opened.name)
+    opened, before = after.dart(opened.name), dart_intake(piece, dart)
+    at = opened.a
+    wide = dart_intake(after, opened)
+    stops: Sentence = ("; it stops ", short, " before the bust point") if short >= AT_MM else ()
+    way = f'of dart "{dart.name}" of {piece.name} from {dart.edge} to {opened.edge}, '
+    if not left:
+        said: Sentence = (
+            f"Moved {way.removeprefix('of ')}", at, f" from its start. Its angle stays {angles}; "
+            "its width was ", before, " and is now ", wide, *stops, ".",
+        )  # fmt: skip
+    else:
+        said = (
+            f"Moved {angles} {way}", at, f' from its start, as dart "{opened.name}", ', wide,
+            f" wide. {rests[0]} stay where they were, ", dart_intake(after, after.dart(dart.name)),
+            " wide (it was ", before, ")", *stops, ".",
+        )  # fmt: skip
     return Outcome(pattern=pattern.with_piece(after), said=said)
 
 

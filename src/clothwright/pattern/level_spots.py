@@ -1,8 +1,9 @@
-"""Where a level line of a piece meets the seams it runs to."""
+"""Where a level line of a piece meets the seams it runs to, kept where a dart is turned."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from clothwright.geometry.intersect import line_crossings
@@ -10,8 +11,15 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Piece
+from clothwright.pattern.piece import Mark, Piece, Role
 from clothwright.pattern.refs import EdgeRef
+
+MARK = "level"
+"""The name of a mark where a level met an edge before a dart was turned; its note tells which."""
+ON_EDGE_MM = 1.0
+"""mm: a mark this near to an edge lies on it."""
+OFF_LINE_MM = 0.5
+"""mm: a place nearer to a level line than this lies on it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,8 +52,16 @@ def level_spot(pattern: Pattern, refs: tuple[EdgeRef, ...], level: str) -> Level
 
 
 def _on_edge(piece: Piece, ref: EdgeRef, level: str) -> float | None:
-    """Where the level line meets an edge, mm along it; the first place from the run's start."""
-    found = _met(piece.edge(ref.edge).path, piece.level(level).at, piece.up.perp)
+    """Where the level line meets an edge, mm along it; the first place from the run's start.
+
+    Where it was marked before a dart was turned, the mark tells.
+    """
+    edge = piece.edge(ref.edge)
+    marked = (edge.path.nearest(m.at) for m in _marks_of(piece, level) if m.at is not None)
+    kept = [at for at, off in marked if off <= ON_EDGE_MM]
+    if kept:
+        return kept[0]
+    found = _met(edge.path, piece.level(level).at, piece.up.perp)
     if not found:
         return None
     return max(found) if ref.reversed else min(found)
@@ -55,3 +71,49 @@ def _on_edge(piece: Piece, ref: EdgeRef, level: str) -> float | None:
 def _met(path: Path, at: Vec, across: Vec) -> tuple[float, ...]:
     """Return where a line meets an edge, mm along it; kept, since few pieces change."""
     return tuple(c.at_a for c in line_crossings(path, at, across))
+
+
+def with_levels_kept(before: Piece, after: Piece, now: Callable[[Vec], Vec]) -> Piece:
+    """Return a piece with marks where its levels met its edges before a part of it was turned.
+
+    now: where a place of `before` is in `after`. Sewn, the garment is the same, and so is where the
+    seams meet; but a level is straight, and no longer runs to those places. A place that lies on
+    its level again needs no mark.
+    """
+    marks = [m for m in after.marks if not _is_on_its_level(after, m)]
+    for level in before.levels:
+        kept = [m.at for m in _marks_of(before, level.name) if m.at is not None]
+        for edge in (e for e in before.edges if e.role is not Role.FOLD):
+            if any(edge.path.nearest(p)[1] <= ON_EDGE_MM for p in kept):
+                continue
+            for met in line_crossings(edge.path, level.at, before.up.perp):
+                darts = before.darts_on(edge.name)
+                if any(d.a <= met.at_a <= d.b for d in darts):
+                    continue
+                mark = Mark(name=_free(marks), at=now(met.point), note=_note(level.name))
+                if not _is_on_its_level(after, mark):
+                    marks.append(mark)
+    return replace(after, marks=tuple(marks))
+
+
+def _note(level: str) -> str:
+    return f"{level} line"
+
+
+def _marks_of(piece: Piece, level: str) -> tuple[Mark, ...]:
+    """Return the marks that tell where a level meets the edges."""
+    note = _note(level)
+    return tuple(m for m in piece.marks if m.name.startswith(MARK) and m.note == note)
+
+
+def _is_on_its_level(piece: Piece, mark: Mark) -> bool:
+    """Tell whether a mark tells of a level that runs through it anyway."""
+    own = [lv for lv in piece.levels if mark.name.startswith(MARK) and mark.note == _note(lv.name)]
+    at = mark.at
+    return at is not None and any(abs(piece.up.dot(at - lv.at)) < OFF_LINE_MM for lv in own)
+
+
+def _free(marks: list[Mark]) -> str:
+    taken = {m.name for m in marks}
+    names = (MARK, *(f"{MARK} {n}" for n in range(2, len(marks) + 3)))
+    return next(n for n in names if n not in taken)
