@@ -9,7 +9,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from clothwright.changes import broad_back, forward_shoulder, shoulder_slope, shoulder_width, unfold
@@ -20,6 +20,7 @@ from clothwright.changes.forward_shoulder import ForwardShoulder
 from clothwright.changes.hinge import hinge_deg
 from clothwright.changes.shoulder_slope import ShoulderSlope
 from clothwright.changes.shoulder_width import ShoulderWidth
+from clothwright.changes.upper import Upper
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import self_crossings
 from clothwright.geometry.path import Path, polyline
@@ -182,7 +183,11 @@ def test_the_table_of_wide_shoulders(opening: float, turn: float, moved: float) 
 @settings(max_examples=25)
 @given(long=LONG, drop=DROP, hollow=HOLLOW, under=UNDER, by=st.floats(-18, 20))
 def test_wide_and_back(long: float, drop: float, hollow: float, under: float, by: float) -> None:
-    """Only the shoulder changes its length, by just so much; out and in again comes back."""
+    """Only the shoulder changes its length, by just so much; out and in again comes back.
+
+    One that falls by more than half its length cannot swing so far.
+    """
+    assume(long >= 2 * drop)
     before = half(long, drop, hollow, under)
     after = wide(before, by)
     assert not self_crossings(after.outline)
@@ -330,3 +335,17 @@ def test_the_lining_s_shoulder_seam_goes_along() -> None:
     asked = ForwardShoulder(seam="coat shoulder", by=8.0)
     (other,) = asked_alike(forward_shoulder.CHANGE, coat, asked)
     assert other == ForwardShoulder(seam="lining shoulder", by=8.0)
+
+
+def test_a_yoke_that_has_no_notch_for_its_sleeve_is_refused() -> None:
+    """The armhole swings about its pitch notch (trade facts 3, 1.2), never about the shoulder's.
+
+    A shirt's yoke has only a short upper part of the armhole.
+    """
+    p = GARMENTS["shirt"]()
+    with pytest.raises(CannotDo, match="has no notch in its middle part"):
+        shoulder_width.CHANGE.apply(p, ShoulderWidth(pieces=("front", "yoke"), by=10.0))
+    named = replace(upright(at(19, 41)).edge("armhole"), notches=(Notch(at=90.0, name="shoulder"),))
+    upper = Upper(piece=upright(at(19, 41)).with_edge(named), armhole=named, rising=True)
+    assert upper.pitches == ()
+    assert upper.pitch == pytest.approx(named.length / 2)

@@ -25,7 +25,6 @@ from clothwright.words import AtMost, Sentence, edge_name
 
 MOST_MM = 25.0
 """mm on the half: beyond it another size is better (common practice)."""
-FOLLOW = " Lining and yoke follow."
 DEEP_MM = 80.0
 """mm: a new back shoulder dart is so long (textbook: 1.3 cm wide, 8 cm long)."""
 EASED_MM = 13.0
@@ -85,7 +84,7 @@ def apply(pattern: Pattern, params: BroadBack) -> Outcome:
     lot: Sentence = ()
     if abs(params.by) > MOST_MM:
         lot = (" That is a lot for one correction (", MOST_MM, " by custom): try another size.")
-    return Outcome(pattern=changed, said=(*lead, *said, FOLLOW, *partners(pattern, changed), *lot))
+    return Outcome(pattern=changed, said=(*lead, *said, *partners(pattern, changed), *lot))
 
 
 def _darted(upper: Upper, dart: Dart | None, by: float) -> Piece:

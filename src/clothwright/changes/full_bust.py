@@ -41,7 +41,6 @@ MOST_MM, LEAST_MM = 25.0, -20.0
 practice)."""
 REACH_MM, SLANT = 60.0, 0.1
 """mm to each side over which a front edge that leans by more than so much of its run is redrawn."""
-FOLLOW = " Lining and facing follow, and what closes the front."
 DEEP_MM = 250.0
 """mm: a lower edge farther below the bust point is no waist (common practice)."""
 LEVEL_MM = 2.0
@@ -110,7 +109,7 @@ def apply(pattern: Pattern, params: FullBust) -> Outcome:
     refuse_cuts(front, params.by)
     after = _altered(front, params)
     changed = pattern.with_piece(after)
-    said = (*_said(front, after, params), FOLLOW, *partners(pattern, changed), *_warned(params.by))
+    said = (*_said(front, after, params), *partners(pattern, changed), *_warned(params.by))
     return Outcome(pattern=changed, said=said)
 
 

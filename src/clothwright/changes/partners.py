@@ -4,28 +4,69 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.pattern.companions import companions
+from clothwright.changes.alike import LAID
+from clothwright.geometry.path import Path
+from clothwright.pattern.companions import companions, companions_of
 from clothwright.pattern.measure import net_length, side
-from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.words import Sentence, edge_name, refs_name
+from clothwright.pattern.pattern import Companion, Pattern, Seam
+from clothwright.pattern.piece import Piece
+from clothwright.words import Sentence, edge_name, listed, refs_name
 
 FOLLOWS_MM = 1.0
 """mm: less than this is left to the cloth; in the walk, up to 1.5 mm agree."""
+
+SPANS = ((0.0, 0.5), (0.5, 1.0), (0.0, 1.0))
+"""Shares of a line between which it is measured to tell its shape."""
 
 
 def partners(before: Pattern, after: Pattern) -> Sentence:
     """Say of each seam and companion by how much its other side has to be longer or shorter now.
 
-    "" where nothing has to follow. A sleeve's cap is told by its ease. Lengths in mm, darts folded
-    out.
+    "" where nothing has to follow. A sleeve's cap is told by its ease. What goes with a changed
+    piece and was not changed with it is named too. Lengths in mm, darts folded out.
     """
+    alike = _alike(before, after)
     asked = dict(_followers(before, after))
     if not asked:
-        return ()
+        return alike
     parts: list[str | float] = [" Now make "]
     for n, (name, by) in enumerate(asked.items()):
         parts += [", and " if n else "", f"{name} ", abs(by), " longer" if by > 0 else " shorter"]
-    return (*parts, ", to go with it.", *_eases(before, after))
+    return (*parts, ", to go with it.", *_eases(before, after), *alike)
+
+
+def _alike(before: Pattern, after: Pattern) -> Sentence:
+    """Name what lies on a changed piece and is as it was; a facing where the change reaches it."""
+    old = {p.name: p for p in before.pieces}
+    stay = {p.name for p in after.pieces if old.get(p.name) is p}
+    pairs = [
+        (p.name, c.piece)
+        for p in after.pieces
+        if p.name in old and p.name not in stay
+        for c in companions_of(after, p.name)
+        if c.piece in stay and c.kind in LAID and _reaches(old[p.name], p, c)
+    ]
+    if not pairs:
+        return ()
+    changed, asked = (listed(list(dict.fromkeys(names))) for names in zip(*pairs, strict=True))
+    return (f" Change {asked} in the same way, to go with {changed}.",)
+
+
+def _reaches(before: Piece, after: Piece, companion: Companion) -> bool:
+    """Tell whether a change reaches what lies on a piece: a facing lies along its edges only."""
+    along = [a.edge_of for a in companion.of if a.edge_of]
+    if companion.kind != "facing" or not along:
+        return True
+    return any(_has_changed(before.edge(e).path, after.edge(e).path) for e in along)
+
+
+def _has_changed(before: Path, after: Path) -> bool:
+    """Tell whether a line has another shape, wherever it lies now."""
+    spans = [
+        [line.point_at(line.length * a).distance(line.point_at(line.length * b)) for a, b in SPANS]
+        for line in (before, after)
+    ]
+    return any(abs(now - then) >= FOLLOWS_MM for then, now in zip(*spans, strict=True))
 
 
 def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:

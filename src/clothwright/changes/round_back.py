@@ -33,7 +33,7 @@ from clothwright.words import AtMost, Sentence, show_angle_deg
 
 MOST_MM = 25.0
 """mm: beyond it two cuts share it (a manual of about 1911: the second a third of the way down)."""
-FOLLOW = " Lining and neck facing follow; the collar fits as it did."
+COLLAR = " The collar fits as it did."
 SHORT_MM = 38.0
 """mm: a back shoulder dart turns about a place 1 1/2 in beyond its point (textbook)."""
 
@@ -118,7 +118,7 @@ def apply(pattern: Pattern, params: RoundBack) -> Outcome:
     lot: Sentence = ()
     if abs(params.by) > MOST_MM:
         lot = (" More than ", MOST_MM, " is better shared by two cuts, the second one higher.")
-    said = (*lead, *how, FOLLOW, *partners(pattern, changed), *lot)
+    said = (*lead, *how, COLLAR, *partners(pattern, changed), *lot)
     return Outcome(pattern=changed, said=said)
 
 

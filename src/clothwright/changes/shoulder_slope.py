@@ -120,9 +120,7 @@ def _said(params: ShoulderSlope, out: float) -> Sentence:
         side,
         ", as long as before. True neckline and armhole over the seam.",
     )
-    hole: Sentence = (
-        " The armhole goes along: sleeve and collar stay, facing and lining follow; the chest is ",
-    )
+    hole: Sentence = (" The armhole goes along: sleeve and collar stay; the chest is ",)
     hole = (*hole, abs(out), " wider there" if out > 0 else " narrower there", " on each half.")
     if params.armhole == "tip":
         hole = (" The underarm stays where it was.",)

@@ -47,9 +47,20 @@ def apply(pattern: Pattern, params: ShoulderWidth) -> Outcome:
     for name in params.pieces:
         for armhole in shoulders_of(pattern, pattern.piece(name)):
             upper = upper_of(changed, changed.piece(name), armhole)
+            _refuse_without_pitch(upper)
             changed = changed.with_piece(widened(upper, params.by))
     said = (*_said(params), *partners(pattern, changed))
     return Outcome(pattern=changed, said=said)
+
+
+def _refuse_without_pitch(upper: Upper) -> None:
+    """Refuse an armhole that has nothing to swing about, as a yoke's short one. CannotDo."""
+    if not upper.pitches:
+        raise CannotDo(
+            what=f'the shoulder of "{upper.piece.name}" cannot be made longer or shorter',
+            why="its armhole has no notch in its middle part, about which it could swing",
+            nearest="a piece with the sleeve's notch in its armhole, or moving the armhole edge",
+        )
 
 
 def widened(upper: Upper, by: float) -> Piece:
@@ -122,8 +133,7 @@ def _said(params: ShoulderWidth) -> Sentence:
     return (
         f"Made the shoulder of {listed(params.pieces)} ",
         abs(params.by),
-        f"{way} at its tip. The armhole swings about its notch and is as long as before; take "
-        "yoke, facing and lining along.",
+        f"{way} at its tip. The armhole swings about its notch and is as long as before.",
         *lot,
     )
 

@@ -106,7 +106,7 @@ def apply(pattern: Pattern, params: SwayBack) -> Outcome:
         "as before, the centre and what closes it ",
         abs(params.by),
         " shorter." if params.by > 0 else " longer.",
-        " The lining follows, and what is sewn on below.",
+        " What is sewn on below follows.",
     )
     return Outcome(pattern=changed, said=(*said, *bend, *partners(pattern, changed), *lot))
 

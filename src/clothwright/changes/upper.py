@@ -71,9 +71,15 @@ class Upper:
     @property
     def pitch(self) -> float:
         """Where a cut hinges on the armhole, mm from its start: the notch nearest its middle."""
-        whole = self.armhole.length
-        near = [n.at for n in self.armhole.notches if PITCH[0] <= n.at / whole <= PITCH[1]]
-        return min(near, key=lambda at: abs(at - whole / 2), default=whole / 2)
+        middle = self.armhole.length / 2
+        return min(self.pitches, key=lambda at: abs(at - middle), default=middle)
+
+    @property
+    def pitches(self) -> tuple[float, ...]:
+        """The notches that may be its pitch, mm along it: not near its ends, nor the shoulder's."""
+        whole, notches = self.armhole.length, self.armhole.notches
+        own = (n.at for n in notches if "shoulder" not in n.name.lower())
+        return tuple(at for at in own if PITCH[0] <= at / whole <= PITCH[1])
 
 
 def upper_of(pattern: Pattern, piece: Piece, armhole: str = "") -> Upper:

@@ -1,0 +1,53 @@
+"""What a change says of the pieces that go with the one it changes."""
+
+from __future__ import annotations
+
+import pytest
+
+from clothwright.changes.partners import partners
+from clothwright.units import Unit
+from clothwright.units.params import read_params
+from clothwright.words import say
+from clothwright.workbook import change_of
+from tests.garments.wardrobe import GARMENTS
+
+COAT = [
+    ("gaping", {"at": "coat front.neck", "by": "6 mm", "into": "coat front.side"}, "lining front"),
+    ("gaping", {"at": "coat front.neck", "by": "6 mm", "into": "coat front.side"}, "front facing"),
+    (
+        "gaping",
+        {"at": "coat front.armhole", "by": "1 cm", "into": "coat front.side"},
+        "lining front",
+    ),
+    ("round-back", {"piece": "coat back", "by": "1.5 cm"}, "lining back"),
+    ("sway-back", {"piece": "coat back", "by": "1.3 cm", "level": "waist"}, "lining back"),
+    ("broad-back", {"piece": "coat back", "by": "1 cm"}, "lining back"),
+    ("shoulder-width", {"pieces": "coat front, coat back", "by": "1 cm"}, "lining front"),
+    ("shoulder-slope", {"pieces": "coat front, coat back", "by": "1 cm"}, "lining back"),
+    ("full-upper-arm", {"piece": "coat sleeve", "by": "2 cm"}, "lining sleeve"),
+    ("forward-shoulder", {"seam": "coat shoulder", "by": "1 cm"}, "lining back"),
+    ("full-bust", {"piece": "coat front", "by": "2 cm"}, "lining front"),
+]
+
+
+@pytest.mark.parametrize(("change", "given", "named"), COAT)
+def test_what_lies_on_a_changed_piece_is_named(
+    change: str, given: dict[str, str], named: str
+) -> None:
+    """Lining and facing are altered at the same place by the same amount (trade facts 3, 1.1)."""
+    asked = change_of(change)
+    params = read_params(asked.params, given, unit=Unit.cm, where="test")
+    said = say(asked.apply(GARMENTS["lined coat"](), params).said, Unit.cm)
+    last = said.partition(" Change ")[2]
+    assert named in last.partition(" in the same way")[0]
+    assert "collar" not in last
+    assert "pocket" not in last
+
+
+def test_what_is_changed_with_its_piece_is_not_asked_again() -> None:
+    p = GARMENTS["lined coat"]()
+    assert partners(p, p) == ()
+    asked = change_of("shoulder-slope")
+    names = "coat front, coat back, lining front, lining back"
+    params = read_params(asked.params, {"pieces": names, "by": "1 cm"}, unit=Unit.cm, where="")
+    assert "in the same way" not in say(asked.apply(p, params).said, Unit.cm)
