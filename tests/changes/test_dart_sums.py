@@ -21,6 +21,9 @@ from clothwright.geometry.vec import Vec, unit_at
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Grain, Mark, Piece, Role
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.garments.wardrobe import GARMENTS
 
 LEGS = {"waist": (-90.0, 160.0), "side": (0.0, 140.0)}
 """Where each dart of 3 cm opens, seen from the bust point at the origin: degrees, mm of leg."""
@@ -189,3 +192,17 @@ def test_a_point_set_back_from_the_bust_point(back: float, leg: float, angle: fl
     assert dart_legs(after, dart) == pytest.approx((leg, leg), abs=0.05)
     assert dart_angle_deg(after, dart) == pytest.approx(angle, abs=0.01)
     assert dart_intake(after, dart) == pytest.approx(30.0, abs=1e-6)
+
+
+def test_an_added_dart_says_how_the_edge_turns_when_it_is_sewn() -> None:
+    """2 cm at 8 cm close 14.3 degrees (2 asin(1/8)); a straight side bends by about as much.
+
+    A dart that runs out far away bends it by less, and nothing is said.
+    """
+    p = GARMENTS["wrap dress"]()
+    short = add_dart.AddDart(edge="bodice back.side", width=20.0, length=80.0)
+    said = say(add_dart.apply(p, short).said, Unit.cm)
+    turn = float(said.partition("turns by ")[2].partition("°")[0])
+    assert turn == pytest.approx(math.degrees(2 * math.asin(1 / 8)), abs=1.5)
+    long = add_dart.AddDart(edge="bodice back.side", width=5.0, length=120.0)
+    assert "turns by" not in say(add_dart.apply(p, long).said, Unit.cm)

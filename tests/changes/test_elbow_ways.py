@@ -18,6 +18,8 @@ from clothwright.pattern.finding import Severity
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Grain, Piece, Role
+from clothwright.pattern.walk import walk_seam
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import INCH, sleeve
 
 COAT = coat_and_skirt().bought
@@ -205,3 +207,15 @@ def test_the_darted_side_may_be_listed_first(most: float) -> None:
     one, other = (elbow_to_ease.apply(p, params).pattern for p in (pattern, turned))
     assert one.seam("underarm") == other.seam("underarm")
     assert one.piece("sleeve") == other.piece("sleeve")
+
+
+def test_what_is_eased_lies_evenly_about_a_notch_that_was_beside_the_dart() -> None:
+    """Ease is shared out evenly in its zone (trade facts, ease): as much per mm on either side."""
+    p = GARMENTS["lined coat"]()
+    params = elbow_to_ease.ElbowToEase(dart="coat sleeve.elbow dart", reach=80.0)
+    after = elbow_to_ease.apply(p, params).pattern
+    seam = after.seam("coat sleeve seam")
+    inside = [s for s in walk_seam(after, seam).sections if s.meant.least or s.meant.most]
+    assert len(inside) > 1
+    shares = [(s.b - s.a) / s.a for s in inside]
+    assert shares == pytest.approx([sum(shares) / len(shares)] * len(shares), rel=0.05)

@@ -7,10 +7,11 @@ import pytest
 from clothwright.changes.move_edge import MoveEdge, apply
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import dart_legs
+from clothwright.pattern.measure import dart_legs, net_length
 from clothwright.pattern.piece import signed_area
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import INCH, bodice, skirt
 
 
@@ -145,3 +146,12 @@ def test_a_move_without_meaning_is_refused() -> None:
         apply(bodice(), MoveEdge(edge="back.hem", by=10.0, direction="across"))
     with pytest.raises(CannotDo, match="slide"):
         apply(skirt(), MoveEdge(edge="skirt back.fold", by=10.0, direction="up"))
+
+
+def test_what_is_sewn_to_a_moved_corner_is_told_to_follow() -> None:
+    """The fork let out makes the back's inseam longer: the front's has to grow as much."""
+    p = GARMENTS["trousers"]()
+    done = apply(p, MoveEdge(corner="back.fork", by=10.0))
+    now, then = (net_length(q.piece("back"), "inseam") for q in (done.pattern, p))
+    said = say(done.said, Unit.cm)
+    assert f"make front, inseam {round((now - then) / 10, 1)} cm longer" in said

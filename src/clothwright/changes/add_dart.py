@@ -18,12 +18,16 @@ from clothwright.changes.legs import with_legs
 from clothwright.changes.partners import partners
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.bends import bend_at_dart
 from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece
 from clothwright.pattern.refs import parse_edge, parse_point
 from clothwright.units.params import param
-from clothwright.words import AtMost, ref_name
+from clothwright.words import AtMost, Sentence, ref_name, show_angle_deg
+
+BENT_DEG = 5.0
+"""Degrees: an edge that turns by less at a sewn dart is fair (half of what the walk tells)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +90,6 @@ def apply(pattern: Pattern, params: AddDart) -> Outcome:
     pressed = pressed_by_custom(after, path, dart.a, dart.b, dart.point)
     after = with_true_cap(with_dart(after, replace(dart, pressed=pressed)), name)
     check_clear(after, name)
-    check_clear(after, name)
     said = (
         f'Added dart "{name}" to {edge.name} of {piece.name}, ',
         at,
@@ -95,9 +98,22 @@ def apply(pattern: Pattern, params: AddDart) -> Outcome:
         " wide, ",
         params.length,
         f" long. {edge.name} is sewn shorter by its width.",
+        *_bent(after, after.dart(name)),
     )
     changed = pattern.with_piece(after)
     return Outcome(pattern=changed, said=(*said, *partners(pattern, changed)))
+
+
+def _bent(piece: Piece, dart: Dart) -> Sentence:
+    """Say where an edge turns at its dart once that is sewn: there it has to be drawn fair."""
+    bend = bend_at_dart(piece, dart)
+    if bend is None or abs(bend.deg) < BENT_DEG:
+        return ()
+    turn = show_angle_deg(abs(bend.deg))
+    return (
+        f" With the dart sewn, {dart.edge} turns by {turn} there: smooth the line next, over the "
+        "closed dart.",
+    )
 
 
 def _check_room(piece: Piece, edge: Edge, low: float, high: float) -> None:

@@ -71,6 +71,8 @@ def eased_in(
     reach = 0.0 if fullness.join == "pleated" else FAIR_MM
     bare = without_dart(piece, dart, reach)
     width = round(net_length(bare, dart.edge) - net_length(piece, dart.edge), 6)
+    if fullness.join != "pleated" and len(places) == 1:
+        bare = _shared_out(piece, bare, dart, fullness.reach, width)
     after = pattern.with_piece(bare)
     low, high = places[0][0] - fullness.reach, places[0][0] + fullness.reach
     for at, name in zip((low, high + width), names, strict=True):
@@ -111,6 +113,24 @@ def without_dart(piece: Piece, dart: Dart, reach: float = FAIR_MM) -> Piece:
         return at + (share - 1.0) * (min(max(at, low), high) - low)
 
     return redrawn(bare, {edge.name: Redrawn(drawn, place)}).piece
+
+
+def _shared_out(piece: Piece, bare: Piece, dart: Dart, reach: float, width: float) -> Piece:
+    """Return the bare piece with its notches inside the zone put where the fullness is even.
+
+    Else all of it would lie on one side of a notch beside the dart that is not sewn any more.
+    """
+    old, new = piece.edge(dart.edge), bare.edge(dart.edge)
+    low = net_at(piece, dart.edge, dart.a) - reach
+
+    def place(was: Notch, now: Notch) -> Notch:
+        along = net_at(piece, dart.edge, was.at) - low
+        if not 0.0 < along < 2 * reach:
+            return now
+        return replace(now, at=gross_at(bare, new.name, low + along * (1 + width / reach / 2)))
+
+    notches = tuple(place(a, b) for a, b in zip(old.notches, new.notches, strict=True))
+    return bare.with_edge(replace(new, notches=notches))
 
 
 def _sewn(pattern: Pattern, piece: Piece, dart: Dart, fullness: Fullness) -> _Sewn:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Redrawn,
     before_and_after,
@@ -122,10 +123,9 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
     else:
         new = _edge_moved(piece, spot, by, what, follow=params.neighbours == "follow")
     refuse_crossing(new, what)
-    return Outcome(
-        pattern=pattern.with_piece(new),
-        said=(f"Moved {where} ", abs(params.by), f" {way}."),
-    )
+    changed = pattern.with_piece(new)
+    said = (f"Moved {where} ", abs(params.by), f" {way}.", *partners(pattern, changed))
+    return Outcome(pattern=changed, said=said)
 
 
 def corner_numbered(piece: Piece, name: str) -> int:

@@ -83,8 +83,9 @@ def apply(pattern: Pattern, params: SmoothLine) -> Outcome:
     refuse_crossing(new, f"{called} cannot be smoothed", "a shorter reach")
     longer = net_length(new, edge.name) - net_length(piece, edge.name)
     by = (", and is ", abs(longer), " longer" if longer > 0 else " shorter")
+    turned = f", where it turned by {show_angle_deg(turn)}" if turn >= FAIR_DEG else ""
     said = (
-        f"Smoothed {called}, where it turned by {show_angle_deg(turn)} at ",
+        f"Smoothed {called}{turned} at ",
         at,
         " from its start: it is drawn in one curve over ",
         high - low,
