@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 import pytest
 
@@ -13,7 +14,7 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.walk import walk_seam
+from clothwright.pattern.walk import mark_names, walk_seam
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.contract.changes_table import low_dart
@@ -102,6 +103,17 @@ def test_half_a_waist_sewn_twice_to_a_whole_band_takes_up_twice_the_width() -> N
     band = [n.name for n in after.piece("waistband").edge("lower").notches]
     got = "".join(n[-1] for n in band if n.startswith(dart.name))
     assert got in ("1221", "2112")
+
+
+def test_a_waist_eased_between_notches_is_eased_from_end_to_end_then() -> None:
+    """It gains the dart in both halves: no pair of notches bounds that."""
+    before = GARMENTS["trousers"]()
+    dart, seam = before.piece("front").darts[0], before.seam("waist")
+    marks = mark_names(walk_seam(before, seam).b)
+    bounded = replace(seam, ease=6.0, ease_from=marks[0], ease_to=marks[-1])
+    after = run(before.with_seam(bounded), "eased", f"front.{dart.name}", reach=20.0)
+    now = after.seam("waist")
+    assert (now.ease_from, now.ease_to) == ("", "")
 
 
 def test_no_corner_is_left_where_the_dart_was() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from clothwright.body.body import Body, body_with
 from clothwright.body.ease import EASES, ease_at
-from clothwright.checks import run_check
+from clothwright.checks import run_check, run_checks
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.wearing_ease import CHECK, rooms_of
 from clothwright.cloth.cloth import Cloth
@@ -21,6 +21,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.workbook import check_settings
+from tests.garments.wardrobe import GARMENTS
 
 SKIRT = Pattern(pieces=draft_size("14"), seams=skirt_seams())
 """Waist 28 in + 18 mm, hip 38 in + 50 mm finished."""
@@ -133,3 +134,13 @@ def test_less_than_is_asked_and_no_finding_is_explained() -> None:
     assert told["hip"].endswith("So little less counts as enough.")
     more = {r.girth.level: say(r.words, Unit.cm) for r in rooms_of(SKIRT, {"hip": 37 * INCH})}
     assert "counts as enough" not in more["hip"]
+
+
+@pytest.mark.parametrize(("waist", "codes"), [(680.0, []), (736.6, ["ease-below-body"])])
+def test_trousers_without_a_waist_line_are_measured_along_their_waist(
+    waist: float, codes: list[str]
+) -> None:
+    """A band of 28 in does not close on a waist of 29 in."""
+    settings = CheckSettings(body=(("waist", waist),))
+    found = run_checks(GARMENTS["trousers"](), settings)
+    assert [f.code for f in found if f.code.startswith("ease")] == codes

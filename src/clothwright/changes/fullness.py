@@ -240,9 +240,12 @@ def _eased(after: Pattern, sewn: _Sewn, width: float, names: tuple[str, ...], jo
     if not was_eased:
         return replace(now, ease_from=names[0], ease_to=names[1])
     run = [station.name for station in side(after, sewn.mine).stations]
-    low = min(now.ease_from, names[0], key=run.index) if now.ease_from in run else ""
-    high = max(now.ease_to, names[1], key=run.index) if now.ease_to in run else ""
-    return replace(now, ease_from=low, ease_to=high)
+    low, high = (now.ease_from, names[0]), (now.ease_to, names[1])
+    return replace(
+        now,
+        ease_from=min(low, key=run.index) if set(low) <= set(run) else "",
+        ease_to=max(high, key=run.index) if set(high) <= set(run) else "",
+    )
 
 
 def _turned(seam: Seam) -> Seam:

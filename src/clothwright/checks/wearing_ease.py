@@ -147,9 +147,13 @@ def _at(girth: Girth) -> Where:
 
 
 def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
-    """Count the girths that were compared with the wearer."""
-    girths = len(rooms_of(pattern, dict(settings.body)))
-    return LookedAt(girths, counted(girths, "girth"))
+    """Count the girths that were compared with the wearer; name measures that met nothing."""
+    body = dict(settings.body)
+    girths = len(rooms_of(pattern, body))
+    met = {g.level for g in _girths(pattern, body)}
+    bare = [lv for lv, measure in LEVELS.items() if measure in body and lv not in met]
+    words = f"Room at the {listed(bare)}: you were measured there, and no piece has such a line."
+    return LookedAt(girths, counted(girths, "girth"), (words,) if bare and met else ())
 
 
 CHECK = Check(

@@ -18,6 +18,7 @@ LIMBS = frozenset({"biceps", "elbow", "wrist", "thigh", "knee", "calf"})
 """Levels that go round one arm or leg; of a pair of pieces one belongs to each."""
 
 SHELL = "shell"
+WAIST = "waist"
 ALONG_MM = 15.0
 """An edge that stays this near to a level is the level's own line: the waist of a skirt."""
 MOST_SLOPE = 0.5
@@ -39,16 +40,33 @@ class Girth:
 
 
 def finished_girths(pattern: Pattern, levels: Iterable[str]) -> tuple[Girth, ...]:
-    """Return the girth of each garment of the shell cloth at each level that its pieces have."""
+    """Return the girth of each garment of the shell cloth at each level that its pieces have.
+
+    A skirt or trousers without a waist line have their waist along the edges of that name.
+    """
     groups = _garments(pattern)
     found: list[Girth] = []
     for level in levels:
         for group in groups:
             mine = [p for p in group if any(lv.name == level for lv in p.levels)]
+            lower = not any(lv.name == "bust" for p in group for lv in p.levels)
             if mine:
-                lower = not any(lv.name == "bust" for p in group for lv in p.levels)
                 found.append(_girth(pattern, level, mine, lower=lower))
+            elif level == WAIST and lower:
+                found.extend(_waist(group))
     return tuple(found)
+
+
+def _waist(pieces: list[Piece]) -> Iterator[Girth]:
+    """Yield the girth along the waist edges of the pieces of a skirt or trousers, darts sewn."""
+    mine = [p for p in pieces if any(e.name == WAIST for e in p.edges)]
+    if mine:
+        yield Girth(
+            level=WAIST,
+            mm=sum(net_length(p, WAIST) * _times(p) for p in mine),
+            pieces=tuple(p.name for p in mine),
+            lower=True,
+        )
 
 
 def _girth(pattern: Pattern, level: str, pieces: list[Piece], *, lower: bool) -> Girth:
