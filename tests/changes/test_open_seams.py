@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
-from clothwright.changes import godet, set_zip, vent
+from clothwright.changes import godet, placket, set_zip, vent
 from clothwright.checks import run_checks
 from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.errors import CannotDo
 from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
@@ -81,3 +83,39 @@ def test_a_godet_in_the_centre_back_is_cut_once() -> None:
     two = godet.apply(outfit(), godet.Godet(seam="skirt side", length=180.0, width=150.0))
     cuts = [p.pattern.piece("godet").cuts[0].how for p in (one, two)]
     assert cuts == ["once", "pair"]
+
+
+def test_a_strip_for_a_placket_is_cut_as_the_leaflets_say() -> None:
+    """Docs/sources.md, openings: 2 x the opening, 3 3/4 in wide for a lap of 1 1/2 in (3/8 in)."""
+    before = outfit()
+    for name in ("skirt front", "skirt back"):
+        piece = before.piece(name)
+        before = before.with_piece(piece.with_edge(replace(piece.edge("side"), allowance=9.525)))
+    done = placket.apply(before, placket.Placket(seam="skirt side", length=10.0 * INCH))
+    piece = done.pattern.piece("placket")
+    assert piece.edge("sewn edge").length == pytest.approx(20.0 * INCH, abs=1e-6)
+    across = piece.edge("sewn edge").allowance + piece.edge("other edge").allowance
+    assert piece.edge("end").length + across == pytest.approx(3.75 * INCH, abs=1e-6)
+    assert [(c.how, c.count) for c in piece.cuts] == [("pair", 1)]
+    assert faults(done.pattern) == []
+
+
+def test_a_placket_of_two_pieces_runs_past_its_opening() -> None:
+    """Docs/sources.md, openings: each opening + 1/2 in long; a centre seam has one of each."""
+    asked = placket.Placket(seam="skirt centre back", length=10.0 * INCH, style="two", width=30.0)
+    done = placket.apply(outfit(), asked)
+    facing, lap = (done.pattern.piece(f"placket {n}") for n in ("facing", "underlap"))
+    for piece, inner, wide in ((facing, "end", 30.0), (lap, "start", 60.0)):
+        long = piece.edge("sewn edge").length + piece.edge(inner).allowance
+        assert long == pytest.approx(10.5 * INCH, abs=1e-6)
+        assert piece.edge("end").length == pytest.approx(wide, abs=1e-6)
+        assert [c.how for c in piece.cuts] == ["once"]
+    assert [m.name for m in (*facing.marks, *lap.marks)] == ["fold"]
+    assert faults(done.pattern) == []
+
+
+def test_an_armhole_has_no_upper_end() -> None:
+    """A seam that comes down as far as it went up: refused, whichever way the pieces lie."""
+    for end in ("upper", "lower"):
+        with pytest.raises(CannotDo, match="upper one"):
+            set_zip.apply(outfit(), set_zip.SetZip(seam="coat armhole", length=50.0, end=end))

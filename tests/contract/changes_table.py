@@ -55,6 +55,7 @@ from clothwright.changes import (
     mirror,
     move_edge,
     piece_panel,
+    placket,
     release_dart,
     rotate_dart,
     round_back,
@@ -243,6 +244,7 @@ MIRROR = mirror.Mirror
 STAND = button_stand.ButtonStand
 VENT = vent.Vent
 ZIP = set_zip.SetZip
+PLACKET = placket.Placket
 GODET = godet.Godet
 KNIT = knit_reduction.KnitReduction
 SIZE = choose_size.ChooseSize
@@ -1005,6 +1007,24 @@ ROWS: tuple[Row, ...] = (
         touched=("skirt front", "skirt back"),
         renames=True,  # an edge is divided
         impossible=((ZIP(seam="skirt side", length=9000.0), ("or less",)),),
+    ),
+    Row(
+        change=placket.CHANGE,
+        pattern=skirt,
+        params=PLACKET(seam="skirt side", length=180.0),
+        touched=("skirt front", "skirt back", "placket"),
+        renames=True,  # an edge is divided, a piece is added
+        impossible=(
+            (PLACKET(seam="skirt side", length=9000.0), ("or less",)),
+            (PLACKET(seam="skirt side", length=180.0, width=0.0), ("width",)),
+        ),
+    ),
+    Row(
+        change=placket.CHANGE,
+        pattern=skirt,
+        params=PLACKET(seam="skirt side", length=180.0, style="two"),
+        touched=("skirt front", "skirt back", "placket facing", "placket underlap"),
+        renames=True,  # an edge is divided, pieces are added
     ),
     Row(
         change=godet.CHANGE,

@@ -17,6 +17,8 @@ from clothwright.words import AtMost, edge_name
 
 LEAST_SEWN_MM = 10.0
 """mm of a seam's edge that must be left to be sewn."""
+LEAST_RISE = 0.1
+"""How far one end of a seam has to lie above the other, as a share of its length (six degrees)."""
 
 
 class OpenPart(NamedTuple):
@@ -51,7 +53,8 @@ def part_opened(
 
     The part that is sewn keeps the edge's name, the open one is called by it and `called`. Every
     other seam along the edges goes along both parts. Raises BadInput for no length or an unknown
-    seam, CannotDo where an edge is too short there or a dart opens in it.
+    seam, CannotDo where an edge is too short there a dart opens in it, or the seam lies
+    level.
     """
     seam = pattern.seam(name)
     if length <= JOIN_MM:
@@ -77,11 +80,22 @@ def part_opened(
 
 
 def _lower_at_end(pattern: Pattern, seam: Seam) -> bool:
-    """Tell whether the seam's end, as it is noted, lies lower on the body than its start."""
-    first, last = seam.a[0], seam.a[-1]
-    start = pattern.edge(first).path.end if first.reversed else pattern.edge(first).path.start
-    end = pattern.edge(last).path.start if last.reversed else pattern.edge(last).path.end
-    return pattern.piece(last.piece).up.dot(end) < pattern.piece(first.piece).up.dot(start)
+    """Tell whether the seam's end, as it is noted, lies lower on the body than its start.
+
+    Heights are those on each piece it goes along, added up. Raises CannotDo for a seam that runs
+    across, or that comes down as far as it has gone up: which end is the upper one is not told.
+    """
+    rise = 0.0
+    for ref in seam.a:
+        start, end = pattern.edge(ref).path.ends
+        rise += pattern.piece(ref.piece).up.dot(end - start) * (-1.0 if ref.reversed else 1.0)
+    if abs(rise) < LEAST_RISE * sum(pattern.edge(ref).length for ref in seam.a):
+        raise CannotDo(
+            what=f"seam {seam.name} cannot be left open at one of its ends",
+            why="neither of them is the upper one",
+            nearest="a seam that runs up and down",
+        )
+    return rise < 0.0
 
 
 def _divided(
