@@ -1,4 +1,4 @@
-"""Slits, vents, zips and godets: a seam that is left open at one end."""
+"""Slits, vents, zips, plackets, godets and gussets: a seam that is left open at one end."""
 
 from __future__ import annotations
 
@@ -7,14 +7,16 @@ from dataclasses import replace
 
 import pytest
 
-from clothwright.changes import godet, placket, set_zip, vent
+from clothwright.changes import godet, gusset, placket, set_zip, vent
 from clothwright.checks import run_checks
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.errors import CannotDo
+from clothwright.geometry.area import polygon_area
 from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.garments.wardrobe import GARMENTS
 
 INCH = 25.4
 
@@ -119,3 +121,39 @@ def test_an_armhole_has_no_upper_end() -> None:
     for end in ("upper", "lower"):
         with pytest.raises(CannotDo, match="upper one"):
             set_zip.apply(outfit(), set_zip.SetZip(seam="coat armhole", length=50.0, end=end))
+
+
+@pytest.mark.parametrize(
+    ("garment", "seams", "how"),
+    [("knit top", ("side", "sleeve seam"), "pair"), ("trousers", ("inseam", ""), "once")],
+)
+def test_a_gusset_is_a_diamond(garment: str, seams: tuple[str, str], how: str) -> None:
+    """Four equal sides; by the law of cosines its angles, by its diagonals its area (d1 d2 / 2)."""
+    side, wide = 80.0, 64.0
+    before = GARMENTS[garment]()
+    asked = gusset.Gusset(seam=seams[0], other=seams[1], length=side, width=wide)
+    after = gusset.apply(before, asked).pattern
+    piece = after.piece("gusset")
+    assert [e.length for e in piece.edges] == pytest.approx([side] * 4, abs=1e-6)
+    ends = [e.path.start for e in piece.edges]
+    across = sorted((ends[0].distance(ends[2]), ends[1].distance(ends[3])))
+    assert across == pytest.approx([wide, math.sqrt(4 * side**2 - wide**2)], abs=1e-6)
+    assert polygon_area(ends) == pytest.approx(across[0] * across[1] / 2, abs=1e-3)
+    assert piece.cuts[0].how == how
+    old, new = (p.piece("front").edge(seams[0]).length for p in (before, after))
+    assert old - new == pytest.approx(side, abs=1e-6)
+    assert faults(after) == faults(before)
+
+
+def test_each_side_of_a_gusset_lies_between_its_neighbours() -> None:
+    """Round the diamond: back, back sleeve, front sleeve, front: as they meet at the armhole."""
+    asked = gusset.Gusset(seam="side", other="sleeve seam", length=80.0, width=60.0)
+    after = gusset.apply(GARMENTS["knit top"](), asked).pattern
+    sewn = {s.b[0].edge: s.a[0] for s in after.seams if s.b[0].piece == "gusset"}
+    ring = [sewn[e.name] for e in after.piece("gusset").edges]
+    assert [(r.piece, r.edge) for r in ring] == [
+        ("back", "side gusset"),
+        ("sleeve", "back seam gusset"),
+        ("sleeve", "front seam gusset"),
+        ("front", "side gusset"),
+    ]

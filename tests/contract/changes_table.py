@@ -12,6 +12,7 @@ from typing import Any
 
 from tests.checks.specimens import outfit
 from tests.faults.planting import with_notch
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import INCH, bodice, seam, skirt, sleeve
 
 from clothwright.changes import (
@@ -44,6 +45,7 @@ from clothwright.changes import (
     full_upper_arm,
     gaping,
     godet,
+    gusset,
     join_pieces,
     knit_reduction,
     lengthen,
@@ -246,6 +248,7 @@ VENT = vent.Vent
 ZIP = set_zip.SetZip
 PLACKET = placket.Placket
 GODET = godet.Godet
+GUSSET = gusset.Gusset
 KNIT = knit_reduction.KnitReduction
 SIZE = choose_size.ChooseSize
 BLEND = blend_sizes.BlendSizes
@@ -1036,6 +1039,26 @@ ROWS: tuple[Row, ...] = (
             (GODET(seam="skirt side", length=100.0, width=320.0), ("two of them",)),
             (GODET(seam="skirt side", length=100.0, width=0.0), ("both",)),
         ),
+    ),
+    Row(
+        change=gusset.CHANGE,
+        pattern=GARMENTS["knit top"],
+        params=GUSSET(seam="side", other="sleeve seam", length=75.0, width=60.0),
+        touched=("front", "back", "sleeve", "gusset"),
+        renames=True,  # edges are divided, a piece is added
+        impossible=(
+            (GUSSET(seam="side", other="sleeve seam", length=75.0, width=149.0), ("or less",)),
+            (GUSSET(seam="side", other="sleeve seam", length=75.0, width=0.0), ("both",)),
+            (GUSSET(seam="side", other="shoulder", length=50.0, width=30.0), ("do not meet",)),
+            (GUSSET(seam="side", length=50.0, width=30.0), ("do not meet",)),
+        ),
+    ),
+    Row(
+        change=gusset.CHANGE,
+        pattern=GARMENTS["trousers"],
+        params=GUSSET(seam="inseam", length=90.0, width=70.0),
+        touched=("front", "back", "gusset"),
+        renames=True,  # edges are divided, a piece is added
     ),
     Row(
         change=knit_reduction.CHANGE,

@@ -1,4 +1,4 @@
-"""Leave a part of a seam open: what slits, vents, zips and godets have in common. Lengths in mm."""
+"""Leave a part of a seam open: what slits, zips and godets have in common. Lengths in mm."""
 
 from __future__ import annotations
 
