@@ -139,7 +139,11 @@ def draft_lining_front(body: Wearer, style: CoatStyle, facing: FacingStyle) -> P
 
 
 def draft_lining_back(body: Wearer, style: CoatStyle, facing: FacingStyle) -> Piece:
-    """Return the back of the lining, on the fold, with a pleat at centre back."""
+    """Return the back of the lining, on the fold, with a pleat at centre back.
+
+    Its underarm is the higher one; the lines of the body are where they are on the coat.
+    """
+    levels = draft_coat_back(body, style).levels
     style = lined(style)
     back, f = draft_coat_back(body, style), coat_frame(body, style)
     inner = _back_inner(f, facing).reversed()
@@ -157,7 +161,7 @@ def draft_lining_back(body: Wearer, style: CoatStyle, facing: FacingStyle) -> Pi
             back.edge("side"),
         ),
         grain=grain(-95.0, f.hem_y + 60, f.back_underarm.y + 60),
-        levels=back.levels,
+        levels=levels,
         marks=(
             Mark(
                 name="pleat line",
