@@ -201,3 +201,16 @@ def test_a_fold_is_drawn_straight() -> None:
     assert fold.is_straight
     assert abs(after.up.cross((fold.end - fold.start).unit)) < 1e-9
     assert "drawn straight again, and the half gains" in say(out.said, Unit.cm)
+
+
+def test_a_dart_deeper_than_a_back_has_is_warned_of() -> None:
+    """A back shoulder dart is 1.3 cm wide at 8 cm, 9.3 degrees at its point (textbook)."""
+    little, much = (
+        say(
+            round_back.CHANGE.apply(alone(half_back()), RoundBack(piece="back", by=by)).said,
+            Unit.cm,
+        )
+        for by in (4.0, 15.0)
+    )
+    assert "more than a back's dart takes" not in little
+    assert "more than a back's dart takes" in much

@@ -17,6 +17,7 @@ from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.test_dart_sums import front
 from tests.changes.test_rotate_dart import fine_area, wedge_area
+from tests.garments.wardrobe import GARMENTS
 
 
 def turned(pattern: Pattern, to: str, at: float) -> Pattern:
@@ -104,7 +105,7 @@ def test_a_seam_too_far_from_the_bust_point_is_warned_of() -> None:
     mark = Mark(name="bust point", at=Vec(-38.1, 0.0))
     piece = pattern.piece("front")
     pattern = pattern.with_piece(replace(piece, marks=(mark,)))
-    seam = DartToSeam(dart="front.side", other="front.waist", turns="own")
+    seam = DartToSeam(dart="front.side", other="front.waist", turns="own", smooth=0.0)
     said = say(dart_to_seam.apply(pattern, seam).said, Unit.inch)
     assert "It passes 1 1/2 in from the bust point" in said
     near = DartToSeam(dart="front.side", other="front.waist")
@@ -116,3 +117,13 @@ def test_darts_of_a_back_are_not_one_seam() -> None:
     pattern = front("back", short=20.0)
     with pytest.raises(CannotDo, match="a place of its own"):
         dart_to_seam.apply(pattern, DartToSeam(dart="back.side", other="back.waist"))
+
+
+def test_a_seam_rounded_away_from_the_bust_point_is_warned_of() -> None:
+    """What counts is where the seam runs, not the corner it was rounded from (O36: within 1 in)."""
+    p = GARMENTS["wrap dress"]()
+    asked = {"dart": "bodice front.bust dart", "to": "bodice front.armhole", "at": 80.0}
+    wide = say(dart_to_seam.apply(p, DartToSeam(**asked)).said, Unit.cm)  # type: ignore[arg-type]
+    near = DartToSeam(**asked, smooth=5.0)  # type: ignore[arg-type]
+    assert "from the bust point" in wide
+    assert "from the bust point" not in say(dart_to_seam.apply(p, near).said, Unit.cm)

@@ -7,6 +7,7 @@ upper edge is shorter by θ·h. A uniform shirt's collar of 1 1/2 in covers a st
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -16,7 +17,9 @@ from clothwright.checks import run_checks
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.companions import companions_of
 from clothwright.pattern.measure import net_length
-from clothwright.pattern.piece import Role
+from clothwright.pattern.piece import Notch, Role
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.changes.test_draft_facing import cape
 from tests.changes.test_draft_lining import outfit
 from tests.specimens import INCH, bodice
@@ -144,3 +147,36 @@ def test_a_collar_goes_on_a_neck_that_is_faced():
     assert [f.code for f in run_checks(new) if (f.code, f.where) not in known] == []
     with pytest.raises(CannotDo, match="already"):
         done(new, *COAT)
+
+
+def buttoned(beyond: float):
+    """The bodice, its front neck with a notch for the centre so far before the front edge."""
+    p = bodice()
+    piece = p.piece("front")
+    neck = piece.edge("neck")
+    opens = (
+        neck.path.end
+        if neck.path.start.is_near(piece.point("neck point"), 0.1)
+        else neck.path.start
+    )
+    at = neck.length - beyond if opens is neck.path.end else beyond
+    return p.with_piece(piece.with_edge(replace(neck, notches=(Notch(at=at, name="centre"),))))
+
+
+@pytest.mark.parametrize("style", ["flat", "stand", "shirt"])
+def test_a_collar_says_where_it_ends_before_a_button_stand(style):
+    """A shirt collar ends at the centre and its stand goes on to the edge (common practice)."""
+    p = buttoned(18.0)
+    asked = DraftCollar(edges=NECK, style=style)
+    out = CHANGE.apply(p, asked)
+    said = say(out.said, Unit.cm)
+    known = {(f.code, f.where) for f in run_checks(p)}
+    new = [f.code for f in run_checks(out.pattern) if (f.code, f.where) not in known]
+    assert new == []
+    if style == "shirt":
+        stand, collar = (out.pattern.piece(n) for n in ("collar stand", "collar"))
+        assert stand.edge("front top").length == pytest.approx(18.0, abs=0.01)
+        assert collar.edge("neck").length == pytest.approx(stand.edge("collar edge").length)
+        assert "The collar ends at the centre, the stand runs on for 1.8 cm" in said
+    if style == "flat":
+        assert "lie over each other by 3.6 cm" in said

@@ -51,3 +51,12 @@ def test_what_is_changed_with_its_piece_is_not_asked_again() -> None:
     names = "coat front, coat back, lining front, lining back"
     params = read_params(asked.params, {"pieces": names, "by": "1 cm"}, unit=Unit.cm, where="")
     assert "in the same way" not in say(asked.apply(p, params).said, Unit.cm)
+
+
+def test_a_piece_is_not_told_to_follow_what_goes_with_it() -> None:
+    """The lining follows the coat; the coat does not follow its lining."""
+    p = GARMENTS["lined coat"]()
+    asked = change_of("add-flare")
+    given = {"edges": "lining back.side, lining front.side", "by": "4 cm"}
+    params = read_params(asked.params, given, unit=Unit.cm, where="")
+    assert "make coat" not in say(asked.apply(p, params).said, Unit.cm)

@@ -76,10 +76,10 @@ class DraftCollar:
         label="Overlap at the shoulder",
         least=0.0,
     )
-    front: float = param(
+    front: float | None = param(
         "length",
-        "a shirt collar begins so far from the stand's end",
-        default=0.0,
+        "a shirt collar begins so far from the stand's end; left out: at the notch for the centre",
+        default=None,
         label="What the stand laps over in front",
         least=0.0,
     )
@@ -128,6 +128,29 @@ class Neck:
     def length(self) -> float:
         """How long it is, mm."""
         return self.path.length
+
+    @property
+    def beyond_centre(self) -> float:
+        """How far it runs on beyond a notch called centre, near where it opens, mm; 0 without."""
+        return min(self._centres.values(), default=0.0)
+
+    @property
+    def centre(self) -> str:
+        """What that notch is called, "" without."""
+        return min(self._centres, key=lambda name: self._centres[name], default="")
+
+    @property
+    def _centres(self) -> dict[str, float]:
+        path = self.path
+        marks = (
+            (n.name, e.path.point_at(n.at))
+            for r in self.runs
+            for e in r.edges
+            for n in e.notches
+            if n.name.lower().startswith("centre")
+        )
+        past = {name: path.length - path.nearest(at)[0] for name, at in marks}
+        return {name: by for name, by in past.items() if 0.0 < by < path.length / 2}
 
     @property
     def move(self) -> Transform:

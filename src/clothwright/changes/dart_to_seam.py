@@ -102,7 +102,7 @@ def apply(pattern: Pattern, params: DartToSeam) -> Outcome:
         f" long between {parts[0].name} and {parts[1].name}",
         *eased,
         ".",
-        *_too_far(slash, piece),
+        *_too_far(parts, piece),
     )
     changed = sewn_again(pattern, piece, *parts)
     return Outcome(pattern=changed, said=said, trail=trail_to(piece, parts))
@@ -150,10 +150,11 @@ def _to_place(pattern: Pattern, params: DartToSeam) -> Slash:
     return cut_in_two(piece, first, second, (pivot,))
 
 
-def _too_far(slash: Slash, piece: Piece) -> Sentence:
+def _too_far(parts: tuple[Piece, Piece], piece: Piece) -> Sentence:
     """Warn where a seam passes too far from the bust point to hold what a bust dart held."""
     bust = bust_at(piece)
-    off = 0.0 if bust is None else bust.distance(slash.inner[0][0])
+    sides = [part.edges[-1].path for part in parts]
+    off = 0.0 if bust is None else min(side.nearest(bust)[1] for side in sides)
     if off <= HOLDS_MM:
         return ()
     more = " of it: the bust may not be shaped as the dart shaped it."

@@ -45,6 +45,9 @@ def apply(pattern: Pattern, params: DraftCollar) -> Outcome:
     neck = neck_of(
         pattern, params.edges, params.closes, params.lap if params.style == "flat" else 0.0
     )
+    beyond = neck.beyond_centre
+    if params.style == "shirt" and params.front is None:
+        params = replace(params, front=beyond)
     made: list[Piece] = []
     if params.style == "flat":
         made.append(flat_piece(pattern, neck, params))
@@ -124,7 +127,22 @@ def _said(neck: Neck, made: list[Piece], params: DraftCollar) -> Sentence:
         out += [", the upper edge of the stand ", top]
     if params.style != "stand":
         out += [", the under collar ", params.turn, " smaller at its outer edge"]
-    return (*out, ".")
+    return (*out, ".", *_ends(neck, params))
+
+
+def _ends(neck: Neck, params: DraftCollar) -> Sentence:
+    """Say where a collar ends in front, where the neck runs on beyond the centre."""
+    beyond, left = neck.beyond_centre, params.front or 0.0
+    if beyond < 1.0 or params.style == "stand":
+        return ()
+    if params.style == "shirt" and abs(left - beyond) < 1.0:
+        return (" The collar ends at the centre, the stand runs on for ", beyond, ".")
+    over = 2 * (beyond - left)
+    return (
+        " The neck runs on beyond the centre by ", beyond, ", and so does the collar: closed, its "
+        "ends lie over each other by ", over, ". To end it at the centre, cut it there, and sew "
+        "it on from there.",
+    )  # fmt: skip
 
 
 CHANGE = Change(

@@ -84,10 +84,12 @@ def apply(pattern: Pattern, params: Gaping) -> Outcome:
     said: Sentence = (
         "Pinched ",
         params.by,
-        f" out of {edge.name} of {piece.name}, to nothing at the bust point. The "
+        f" out of {edge.name} of {piece.name}, ",
+        at,
+        " from its start, to nothing at the bust point. The "
         f'{show_angle_deg(turn)} go to dart "{dart}" in {target.name}, which is ',
         dart_intake(after, after.dart(dart)),
-        " wide now. Facing, binding, collar or sleeve there follow.",
+        " wide now.",
     )
     return Outcome(pattern=changed, said=(*said, *partners(pattern, changed), *lot))
 

@@ -84,10 +84,8 @@ def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
             if of.edge and (companion.piece, of.edge) not in sewn:
                 by = _edge_grown(before, after, of.piece, of.edge_of)
                 own = _edge_grown(before, after, companion.piece, of.edge)
-                ends = (companion.piece, of.edge), (of.piece, of.edge_of)
-                if abs(by - own) >= FOLLOWS_MM:
-                    first = abs(by) >= abs(own)
-                    yield edge_name(*ends[not first]), by - own if first else own - by
+                if abs(by) >= FOLLOWS_MM <= abs(by - own):
+                    yield edge_name(companion.piece, of.edge), by - own
 
 
 def _grown(before: Pattern, after: Pattern, seam: Seam) -> tuple[float, float]:

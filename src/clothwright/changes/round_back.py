@@ -25,7 +25,7 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import IDENTITY, rotation_deg, translation
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import dart_intake
+from clothwright.pattern.measure import dart_angle_deg, dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.units.params import param
@@ -36,6 +36,10 @@ MOST_MM = 25.0
 COLLAR = " The collar fits as it did."
 SHORT_MM = 38.0
 """mm: a back shoulder dart turns about a place 1 1/2 in beyond its point (textbook)."""
+WIDE_MM, LONG_MM = 13.0, 80.0
+"""mm: a back shoulder dart (textbook: 1.3 cm wide, 8 cm long)."""
+DEEPEST_DEG = 2 * math.degrees(math.asin(WIDE_MM / 2 / LONG_MM))
+"""Degrees at its point: what such a dart takes."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -197,7 +201,13 @@ def _darted(back: _Back, edge: Edge) -> tuple[Piece, Sentence]:
     if dart is None:
         return after, ("Its dart is gone.",)
     wide = dart_intake(after, dart)
-    return after, (f'Dart "{dart.name}" in {edge.name} is ', wide, " wide now.")
+    said: Sentence = (f'Dart "{dart.name}" in {edge.name} is ', wide, " wide now.")
+    if dart_angle_deg(after, dart) <= DEEPEST_DEG:
+        return after, said
+    return after, (
+        *said, " That is more than a back's dart takes by custom (", WIDE_MM, " wide where it is ",
+        LONG_MM, " long): rather less, or a shaped centre seam, made first where there is a fold.",
+    )  # fmt: skip
 
 
 CHANGE = Change(

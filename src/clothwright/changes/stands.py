@@ -52,7 +52,7 @@ def stand_piece(neck: Neck, asked: DraftCollar) -> Piece:
         line = Path(ellipse_arc(Vec(0.0, radius), (radius, radius), 0.0, -math.pi / 2, theta))
     top = parallel(line, -asked.stand)
     upper = [("collar edge", top.reversed())]
-    if asked.front > 0.0:
+    if asked.front:
         if asked.front >= top.length / 2:
             raise CannotDo(
                 what=("the stand cannot lap over by ", asked.front),
@@ -82,7 +82,7 @@ def _on_fold(
     edges = [Edge(name=n, path=p, allowance=asked.allowance) for n, p in lines]
     if name == STAND:
         sewn = neck.allowance or asked.allowance
-        edges[0] = replace(edges[0], notches=_shoulders(neck), allowance=sewn)
+        edges[0] = replace(edges[0], notches=_marks(neck), allowance=sewn)
     edges.append(Edge(name=MIDDLE, path=polyline((high, low)), role=Role.FOLD))
     x, tall = 0.25 * neck.length, high.y - low.y
     foot = min(p.y for p in lines[0][1].flatten(0.5) if p.x <= x + 1.0)
@@ -92,8 +92,10 @@ def _on_fold(
     return moved(piece, neck.move)
 
 
-def _shoulders(neck: Neck) -> tuple[Notch, ...]:
-    """Return a notch for every seam that the collar goes over, from its middle on."""
+def _marks(neck: Neck) -> tuple[Notch, ...]:
+    """Return a notch for every seam that the collar goes over, and for the centre in front."""
     runs = neck.runs if neck.first else neck.runs[::-1]
-    at = list(accumulate(r.path.length for r in runs))[:-1]
-    return tuple(Notch(at=a) for a in at)
+    found = [Notch(at=a) for a in list(accumulate(r.path.length for r in runs))[:-1]]
+    if neck.beyond_centre:
+        found.append(Notch(at=neck.length - neck.beyond_centre, name=neck.centre))
+    return tuple(sorted(found, key=lambda n: n.at))
