@@ -41,6 +41,7 @@ WITH_MEND = {
     "free-allowances-differ",
     "hem-too-full",
     "hem-leaves-border",
+    "companion-left-behind",
 }
 
 

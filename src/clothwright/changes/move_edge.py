@@ -80,11 +80,11 @@ class MoveEdge:
     )
     reach: float | None = param(
         "length",
-        "for a corner: only so much of each edge beside it is drawn anew, its bends kept; left "
-        "out: all of it",
+        "for a corner, and for edges that follow: only so much of each edge beside it is drawn "
+        "anew, its bends kept; left out: all of it",
         default=None,
         least=5.0,
-        label="How far along the edges beside a corner",
+        label="How far along the edges beside it",
     )
 
 
@@ -121,7 +121,8 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
     if params.corner:
         new = corner_moved(piece, index, by, what, (params.reach, params.reach))
     else:
-        new = _edge_moved(piece, spot, by, what, follow=params.neighbours == "follow")
+        follow = params.neighbours == "follow"
+        new = _edge_moved(piece, spot, by, what, follow=follow, reach=params.reach)
     refuse_crossing(new, what)
     changed = pattern.with_piece(new)
     said = (f"Moved {where} ", abs(params.by), f" {way}.", *partners(pattern, changed))
@@ -214,7 +215,9 @@ def _bent(piece: Piece, edge: Edge, by: Vec, reach: float, *, at_end: bool) -> R
     return Redrawn(new if at_end else new.reversed(), place)
 
 
-def _edge_moved(piece: Piece, name: str, by: Vec, what: Said, *, follow: bool) -> Piece:
+def _edge_moved(
+    piece: Piece, name: str, by: Vec, what: Said, *, follow: bool, reach: float | None
+) -> Piece:
     edge = piece.edge(name)
     move = translation(by)
     path = edge.path.transformed(move)
@@ -228,8 +231,12 @@ def _edge_moved(piece: Piece, name: str, by: Vec, what: Said, *, follow: bool) -
         keep_fold(after, path.end, what)
         new = {
             name: Redrawn(path, lambda at: at),
-            before.name: swung_edge(piece, before.name, end=path.start),
-            after.name: swung_edge(piece, after.name, start=path.end),
+            before.name: swung_edge(piece, before.name, end=path.start)
+            if reach is None
+            else _bent(piece, before, by, reach, at_end=True),
+            after.name: swung_edge(piece, after.name, start=path.end)
+            if reach is None
+            else _bent(piece, after, by, reach, at_end=False),
         }
         return redrawn(piece, new).piece
     if edge.path.is_straight and abs(edge.path.start_tangent.cross(by.unit)) < SIDEWAYS:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
+from clothwright.checks.companion_mends import companion_mends
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Finding, Severity, Where
@@ -28,7 +29,7 @@ def companions_follow(pattern: Pattern, settings: CheckSettings) -> Iterator[Fin
         ID,
         pieces,
         lambda name: Where(piece=name),
-        lambda name: _piece([b for b in behind if b.companion.piece == name], settings),
+        lambda name: _piece(pattern, [b for b in behind if b.companion.piece == name], settings),
     )
     if settings.bought is not None:
         yield from _since(settings.bought, pattern, settings, pieces)
@@ -91,10 +92,13 @@ def is_sewn(pattern: Pattern, behind: LeftBehind) -> bool:
     return any((a.piece, a.edge_of) in sewn for a in behind.companion.of)
 
 
-def _piece(behind: list[LeftBehind], settings: CheckSettings) -> Iterator[Finding]:
+def _piece(
+    pattern: Pattern, behind: list[LeftBehind], settings: CheckSettings
+) -> Iterator[Finding]:
     worst = max(behind, key=lambda b: abs(b.measured - b.expected))
     weight = length_band(worst.measured - worst.expected, settings)
     others = [b.edge for b in behind if b is not worst]
+    ways = companion_mends(pattern, behind)
     yield Finding(
         code="companion-left-behind",
         severity=weight or Severity.NOTICE,
@@ -103,6 +107,8 @@ def _piece(behind: list[LeftBehind], settings: CheckSettings) -> Iterator[Findin
         expected=worst.expected,
         unit="mm",
         words=_words(worst, others),
+        mend=ways[0] if ways else None,
+        others=ways[1:],
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
+from clothwright.checks.missing_dart import missing_dart
 from clothwright.checks.weigh import band, each
 from clothwright.pattern.bends import Bend, bend_at_dart, bends_in, waves_in
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
@@ -12,6 +13,7 @@ from clothwright.pattern.measure import corner_angle_deg, net_at
 from clothwright.pattern.opposite import SewnPlace, opposite
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
+from clothwright.pattern.refs import EdgeRef
 from clothwright.words import counted, edge_name, show_angle_deg
 
 ID = "fair-lines"
@@ -109,8 +111,16 @@ def _inside(pattern: Pattern, piece: Piece, edge: Edge, bend: Bend) -> Iterator[
             f"{show_angle_deg(abs(bend.deg))}, ", _nearer(edge, bend.at), " from its nearer end",
             ", taken to be meant." if meant else ": smooth the line there.",
         ),
-        mend=None if meant else _smoothed(piece, edge.name, bend.at),
+        mend=None if meant else _drawn_fair(pattern, piece, edge, bend),
     )  # fmt: skip
+
+
+def _drawn_fair(pattern: Pattern, piece: Piece, edge: Edge, bend: Bend) -> Mend:
+    """Return what takes a bend out: the dart that was left out there, else the line smoothed."""
+    ref = EdgeRef(piece.name, edge.name)
+    lacks = (missing_dart(pattern, s, ref) for s in pattern.seams_of(piece.name, edge.name))
+    dart = next((m for m in lacks if m is not None), None) if bend.deg > 0 else None
+    return dart or _smoothed(piece, edge.name, bend.at)
 
 
 def _nearer(edge: Edge, at: float) -> float:

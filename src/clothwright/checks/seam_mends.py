@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.corner_mends import corner_mends
+from clothwright.checks.missing_dart import missing_dart
 from clothwright.checks.weigh import length_band
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.companions import companions
@@ -65,7 +66,11 @@ def seam_mends(
     shared = tuple(c.mend for c in corners if c.agreed > 1)[:SHARED]
     across = not runs_up(pattern, seam) and not any(r.piece in follow for r in (*seam.a, *seam.b))
     single = (*more, *ends) if across else (*ends, *more)
-    return (*shared, *single, *(c.mend for c in corners if c.agreed == 1))[: MOST + SHARED]
+    edges = dict.fromkeys(EdgeRef(r.piece, r.edge) for r in (*seam.a, *seam.b))
+    lacking = tuple(m for e in edges if (m := missing_dart(pattern, seam, e)))
+    return (*lacking, *shared, *single, *(c.mend for c in corners if c.agreed == 1))[
+        : MOST + SHARED
+    ]
 
 
 def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:

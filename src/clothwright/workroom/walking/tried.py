@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from clothwright.changes.change import Outcome
 from clothwright.checks.check import CheckSettings
 from clothwright.pattern.companions import companions
-from clothwright.pattern.finding import Finding, Severity
+from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.trail import UNMOVED
 from clothwright.units import Unit
@@ -19,8 +20,24 @@ from clothwright.workroom.walking.checking import checked
 SEEN = 0.5
 """mm or degrees by which a finding that stays may grow unseen: half a pencil line; our own."""
 
+MORE = 4
+"""How many more are tried once one mends it, for one that clears away more; our own figure."""
+
+BEHIND = "companion-left-behind"
+
 CLEAN = "After it this finding is gone, nothing new."
 """What is said of a change that is offered."""
+
+
+class _Try(NamedTuple):
+    """A change as tried. left: how many faults and notices stay; near: its trouble is of the place.
+
+    mending: its trouble is "" where the finding is gone and nothing is worse.
+    """
+
+    mending: Mending
+    left: int = 0
+    near: bool = True
 
 
 def mended_name(f: Finding) -> str:
@@ -31,21 +48,62 @@ def mended_name(f: Finding) -> str:
 def tried_mending(
     f: Finding, pattern: Pattern, settings: CheckSettings, unit: Unit
 ) -> Mending | None:
-    """Return the first change that mends a finding and brings no fault or notice.
+    """Return the change that mends a finding and brings no fault or notice.
 
-    Where none does, the first of them, its trouble a sentence with what it would upset or why it
-    cannot be done, and what to look at instead; None where no change is known to mend such a
-    finding.
+    Where several do, the first of those that clear most other findings away with it. Where none
+    does, the first that was tried, its trouble a sentence with what it would upset or why it cannot
+    be done, if that is near, and what to look at instead; None where no change is known to mend
+    such a finding.
     """
-    first: Mending | None = None
-    for mend in f.mends:
-        mending, outcome = mending_of(mend, pattern, unit, mended_name(f))
-        trouble = mending.trouble or _upset(f, pattern, outcome, settings, unit)
-        if not trouble:
-            return replace(mending, after=CLEAN)
-        tried = f"No one change mends it. Tried: {within(mending.title)}, but {within(trouble)}"
-        first = first or replace(mending, trouble=tried + _instead(f, pattern))
-    return first
+    best: _Try | None = None
+    failed: list[_Try] = []
+    more = MORE
+    for mend in _ways(f, pattern, settings):
+        it = _tried(mend, f, pattern, settings, unit)
+        if it.mending.trouble:
+            failed.append(it)
+        elif best is None or it.left < best.left:
+            best = it
+        if best is not None:
+            more -= 1
+            if best.left == 0 or more < 0:
+                break
+    if best is not None:
+        return replace(best.mending, after=CLEAN)
+    return _failed(failed, f, pattern) if failed else None
+
+
+def _failed(failed: list[_Try], f: Finding, pattern: Pattern) -> Mending:
+    """Return what was tried first, with the trouble of the first that has one near the place."""
+    it = next((t for t in failed if t.near), None)
+    trouble = "No one change mends it."
+    if it is not None:
+        title, why = within(it.mending.title), within(it.mending.trouble)
+        trouble += f" Tried: {title}, but {why}"
+    return replace((it or failed[0]).mending, trouble=trouble + _instead(f, pattern))
+
+
+def _ways(f: Finding, pattern: Pattern, settings: CheckSettings) -> Iterator[Mend]:
+    """Yield what may mend a finding; after it what would put right a companion of its pieces."""
+    yield from f.mends
+    if not f.mends or f.code == BEHIND:
+        return
+    pieces = _pieces(f, pattern)
+    for other in checked(pattern, settings):
+        if other.code == BEHIND:
+            yield from (m for m in other.mends if _piece_of(m) in pieces)
+
+
+def _piece_of(mend: Mend) -> str:
+    """Return the piece that a mend of a companion changes."""
+    (named,) = [v for k, v in mend.params.items() if k in ("edge", "pieces")]
+    return named[0] if isinstance(named, tuple) else str(named).partition(".")[0]
+
+
+def _pieces(f: Finding, pattern: Pattern) -> set[str]:
+    """Return the pieces at a finding's place."""
+    sewn = (s for s in pattern.seams if s.name == f.where.seam)
+    return {f.where.piece} - {""} | {r.piece for s in sewn for r in (*s.a, *s.b)}
 
 
 def _instead(f: Finding, pattern: Pattern) -> str:
@@ -59,20 +117,29 @@ def _instead(f: Finding, pattern: Pattern) -> str:
     return f" Lay {listed(pieces)} along each other there and see which of them was changed."
 
 
-def _upset(
-    f: Finding, pattern: Pattern, outcome: Outcome | None, settings: CheckSettings, unit: Unit
-) -> str:
-    """Say what would be wrong after a change; "" where the finding is gone and nothing is worse."""
+def _tried(mend: Mend, f: Finding, pattern: Pattern, settings: CheckSettings, unit: Unit) -> _Try:
+    """Do a change on a copy and say what would be wrong after it."""
+    mending, outcome = mending_of(mend, pattern, unit, mended_name(f))
     if outcome is None:
-        return ""
+        return _Try(mending)
     before, after = _garments(f, pattern, outcome.pattern)
     known = {_mark(x): x for x in checked(before, settings)}
     then = checked(after, settings)
     if _mark(f) in {_mark(x) for x in then}:
-        return "this would stay."
-    heavy = (x for x in then if x.severity is not Severity.NOTE)
-    new = next((x for x in heavy if _is_worse(x, known.get(_mark(x)))), None)
-    return f"then {within(say(new.words, unit))}" if new else ""
+        return _Try(replace(mending, trouble="this would stay."))
+    heavy = [x for x in then if x.severity is not Severity.NOTE]
+    new = [x for x in heavy if _is_worse(x, known.get(_mark(x)))]
+    if not new:
+        return _Try(mending, left=len(heavy))
+    pieces = _pieces(f, pattern)
+    near = next((x for x in new if _is_near(x, pieces, pattern)), None)
+    trouble = f"then {within(say((near or new[0]).words, unit))}"
+    return _Try(replace(mending, trouble=trouble), near=near is not None)
+
+
+def _is_near(f: Finding, pieces: set[str], pattern: Pattern) -> bool:
+    """Tell whether a finding is of an edge or a seam of these pieces, not of the whole figure."""
+    return bool(f.where.seam or f.where.edge) and bool(pieces & _pieces(f, pattern))
 
 
 def _is_worse(now: Finding, before: Finding | None) -> bool:

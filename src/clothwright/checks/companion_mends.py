@@ -1,0 +1,105 @@
+"""What mends a lining, a facing or a band that was left behind: the same for it, or undone again.
+
+Two edges that lack the same, one at each end of a third: that one was moved. Two that run up the
+piece: it was made longer at a level. One alone: the edge at one of its ends was moved. What goes
+with a piece follows it; after that its piece is put back, which the workroom prefers where it mends
+more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from clothwright.pattern.finding import Mend
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.together import LeftBehind
+
+ALIKE_MM = 1.5
+"""mm: two edges lack the same when they lack so nearly as much; a pencil line and a half."""
+
+BESIDE_MM = (0.0, -60.0, 60.0)
+"""mm above a level: where a piece may be cut across, since a dart may be in the way."""
+
+REACH_MM = 80.0
+"""mm: so much of the edges beside one that is moved is drawn anew; our own figure."""
+
+MOST = 10
+"""How many are tried at the most; our own figure."""
+
+
+class _Lacks(NamedTuple):
+    """An edge of a piece, and by how much it has to grow to agree, mm."""
+
+    edge: str
+    by: float
+
+
+def companion_mends(pattern: Pattern, behind: Sequence[LeftBehind]) -> tuple[Mend, ...]:
+    """Return what may be done where edges of one companion were left behind, likeliest first."""
+    worst = max(behind, key=lambda b: abs(b.measured - b.expected))
+    by = worst.expected - worst.measured
+    same = [b for b in behind if abs(b.expected - b.measured - by) <= ALIKE_MM]
+    same.sort(key=lambda b: b is not worst)
+    mine = [_Lacks(b.edge, by) for b in same]
+    found = list(_grown(pattern.piece(worst.companion.piece), mine))
+    for of in dict.fromkeys(a.piece for a in worst.companion.of):
+        theirs = [_Lacks(a.edge_of, -by) for b in same for a in b.companion.of if a.piece == of]
+        found += _grown(pattern.piece(of), theirs)
+    return tuple(found)[:MOST]
+
+
+def _grown(piece: Piece, lacks: list[_Lacks]) -> Iterator[Mend]:
+    """Yield how a piece may be changed so that these edges of it grow."""
+    if not lacks:
+        return
+    first, edges = lacks[0], {it.edge for it in lacks}
+    beside = _beside(piece, first.edge)
+    both = [e for e in beside if edges & set(_beside(piece, e)) - {first.edge}]
+    if all(_runs_up(piece, e) for e in edges):
+        yield from _longer(piece, first.by)
+    if both or len(edges) == 1:
+        ends = sorted(both or beside, key=lambda e: piece.edge(e).role is not Role.HEM)
+        yield from (m for e in ends for m in _moved(piece, first, e))
+
+
+def _longer(piece: Piece, by: float) -> Iterator[Mend]:
+    """Yield how a piece may be made longer at its levels, or a little above or below one."""
+    for above in BESIDE_MM:
+        for level in piece.levels:
+            at = {"pieces": (piece.name,), "level": level.name, "above": above}
+            yield Mend(change="lengthen", params={**at, "by": by})
+
+
+def _moved(piece: Piece, lacks: _Lacks, beside: str) -> Iterator[Mend]:
+    """Yield how the edge beside one that is too short is moved out, a fold never."""
+    if piece.edge(beside).role is Role.FOLD:
+        return
+    params: dict[str, object] = {
+        "edge": f"{piece.name}.{beside}",
+        "by": lacks.by * _across(piece, lacks.edge, beside),
+        "direction": "out",
+    }
+    yield Mend(change="move-edge", params={**params, "neighbours": "follow", "reach": REACH_MM})
+    yield Mend(change="move-edge", params=params)
+
+
+def _beside(piece: Piece, edge: str) -> tuple[str, str]:
+    i = piece.index(edge)
+    return piece.edges[i - 1].name, piece.edges[(i + 1) % len(piece.edges)].name
+
+
+def _across(piece: Piece, edge: str, moved: str) -> float:
+    """Return how far an edge is moved outwards for each mm that the one beside it gains."""
+    path, other = piece.edge(edge).path, piece.edge(moved).path
+    at_end = piece.edges[piece.index(moved) - 1].name == edge
+    along = path.end_tangent if at_end else -path.start_tangent
+    return abs(along.cross((other.end - other.start).unit))
+
+
+def _runs_up(piece: Piece, edge: str) -> bool:
+    path = piece.edge(edge).path
+    return abs((path.end - path.start).unit.dot(piece.up)) > abs(
+        (path.end - path.start).unit.cross(piece.up)
+    )
