@@ -7,6 +7,10 @@ from itertools import pairwise
 import pytest
 
 from clothwright.changes.button_stand import INCH, ButtonStand, apply, least_stand
+from clothwright.errors import CannotDo
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice
 
 
@@ -45,3 +49,17 @@ def test_turned_back_a_band_of_1_in_reaches_2_in_beyond_the_centre() -> None:
     done = apply(before, params).pattern.piece("front")
     out = front.edge("fold").path.point_at(50.0).distance(done.edge("fold").path.point_at(50.0))
     assert out + INCH / 2 == pytest.approx(2 * INCH)
+
+
+def test_a_front_that_lay_on_the_fold_is_cut_as_a_pair() -> None:
+    """With a stand the front opens: two are cut, and what goes with it is named."""
+    out = apply(GARMENTS["princess"](), ButtonStand(edges=("centre front.centre",)))
+    assert [c.how for c in out.pattern.piece("centre front").cuts] == ["pair"]
+    assert "make front neck facing, neck 1.8 cm longer" in say(out.said, Unit.cm)
+
+
+def test_an_edge_beyond_the_centre_gets_no_stand() -> None:
+    """The coat's front edge lies beyond the line that is marked as its centre."""
+    p = GARMENTS["lined coat"]()
+    with pytest.raises(CannotDo, match="the centre is marked"):
+        apply(p, ButtonStand(edges=("coat front.front edge",)))

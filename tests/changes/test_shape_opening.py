@@ -12,7 +12,7 @@ from clothwright.changes.alike import asked_alike
 from clothwright.changes.shape_opening import CHANGE, ShapeOpening, apply
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import net_length
+from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Along, Companion, Pattern
 from clothwright.units import Unit
 from clothwright.words import say
@@ -77,3 +77,16 @@ def test_the_facing_is_offered_the_same() -> None:
     whole = replace(bodice(), pieces=(*bodice().pieces, facing), companions=(tie,))
     params = ShapeOpening(edges=NECKS, lower=10.0)
     assert asked_alike(CHANGE, whole, params) == (replace(params, edges=("neck facing.neck",)),)
+
+
+def test_a_raglan_neck_is_lowered_all_round_or_not_at_all() -> None:
+    """The raglan seams stay equally long: one line is drawn through all that is sewn together."""
+    p = GARMENTS["raglan"]()
+    neck = ("front.neck", "back.neck", "sleeve.neck")
+    with pytest.raises(CannotDo, match="along seam front raglan"):
+        CHANGE.apply(p, ShapeOpening(edges=neck, lower=10.0))
+    after = CHANGE.apply(p, ShapeOpening(edges=neck, lower=10.0, shoulder=10.0)).pattern
+    for name in ("front raglan", "back raglan"):
+        seam = p.seam(name)
+        grown = [side(after, s).length - side(p, s).length for s in (seam.a, seam.b)]
+        assert grown == pytest.approx([-10.0, -10.0], abs=0.5)

@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.partners import partners
 from clothwright.changes.redraw import refuse_crossing
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.offset import parallel
 from clothwright.geometry.path import Path, polyline
+from clothwright.pattern.parts import centre_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Mark, Piece, Role
 from clothwright.pattern.refs import parse_edge
@@ -21,6 +23,8 @@ from clothwright.words import AtLeast, Sentence, edge_name, listed
 INCH = 25.4
 UPRIGHT = 0.7
 """A centre line runs at 45 degrees or less to the grain. Our own bound."""
+BEYOND_MM = 1.0
+"""mm: an edge this near to the marked centre is the centre."""
 FIRST_MM = INCH / 4
 """mm: the first button lies its own width and 1/4 in below the neck (docs/sources.md: buttons)."""
 
@@ -94,12 +98,34 @@ def apply(pattern: Pattern, params: ButtonStand) -> Outcome:
     spaces = []
     for ref in refs:
         piece = after.piece(ref.piece)
+        _refuse_beyond(pattern, piece, piece.edge(ref.edge))
         places = _places(piece, piece.edge(ref.edge), params)
         spaces += [b - a for a, b in pairwise(places)][:1]
         after = after.with_piece(_with_stand(piece, ref.edge, stand, places, params))
     names = list(dict.fromkeys(r.piece for r in refs))
     trail = joined(trail_to(pattern.piece(n), (after.piece(n),)) for n in names)
-    return Outcome(pattern=after, said=_said(names, stand, spaces, params), trail=trail)
+    said = (*_said(names, stand, spaces, params), *partners(pattern, after))
+    return Outcome(pattern=after, said=said, trail=trail)
+
+
+def _refuse_beyond(pattern: Pattern, piece: Piece, edge: Edge) -> None:
+    """Refuse an edge that lies beyond the centre, where a line or a notch marks that. CannotDo."""
+    line = centre_line(pattern, piece)
+    marked = [] if line is None else [line.middle]
+    marked += [
+        e.path.point_at(n.at)
+        for e in piece.edges
+        for n in e.notches
+        if n.name.lower().startswith("centre") and e.name != edge.name
+    ]
+    way = (edge.path.end - edge.path.start).unit
+    off = max((abs(way.cross(at - edge.path.start)) for at in marked), default=0.0)
+    if off > BEYOND_MM:
+        raise CannotDo(
+            what=f"a stand cannot be drawn on {edge_name(piece.name, edge.name)}",
+            why=("the centre is marked ", off, " from it"),
+            nearest="the edge that is the centre itself, or moving this edge by what is missing",
+        )
 
 
 def _places(piece: Piece, edge: Edge, params: ButtonStand) -> list[float]:
@@ -146,7 +172,10 @@ def _with_stand(
     )
     marks = (*piece.marks, *_marks(piece, edge, stand, places, params))
     edges = tuple(new.get(e.name, e) for e in piece.edges)
-    made = replace(piece, edges=edges, darts=darts, marks=marks)
+    cuts = piece.cuts
+    if edge.role is Role.FOLD:
+        cuts = tuple(replace(c, how="pair") if c.how == "fold" else c for c in cuts)
+    made = replace(piece, edges=edges, darts=darts, marks=marks, cuts=cuts)
     refuse_crossing(made, f'"{piece.name}" cannot get a stand', "a narrower stand")
     return made
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
@@ -20,15 +21,17 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import net_length
+from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
-from clothwright.pattern.refs import parse_edge
+from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.units.params import param
 from clothwright.words import AtMost, Sentence, edge_name, listed, refs_name
 
 LEFT_MM = 5.0
 """mm that must be left of an edge that is cut off."""
+APART_MM = 1.0
+"""mm: both sides of a seam beside the opening may change by amounts that differ by less."""
 LEFT = 0.1
 """Share of its height and of its width that is left of a line at least."""
 FLAT_MM = 2.0
@@ -75,6 +78,7 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
     for ref in dict.fromkeys(refs):
         piece, lost = _shaped(changed.piece(ref.piece), ref.edge, params)
         changed, gone = changed.with_piece(piece), [*gone, *lost]
+    _refuse_apart(pattern, changed, refs)
     longer = sum(
         net_length(changed.piece(r.piece), r.edge) - net_length(pattern.piece(r.piece), r.edge)
         for r in dict.fromkeys(refs)
@@ -89,6 +93,23 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
         *partners(pattern, changed),
     )
     return Outcome(pattern=changed, said=said)
+
+
+def _refuse_apart(before: Pattern, after: Pattern, refs: Sequence[EdgeRef]) -> None:
+    """Refuse a run whose pieces would not meet any more where they are sewn together. CannotDo."""
+    pieces, shaped = {r.piece for r in refs}, {(r.piece, r.edge) for r in refs}
+    for seam in before.seams:
+        run = {(r.piece, r.edge) for r in (*seam.a, *seam.b)}
+        if run & shaped or not {name for name, _ in run} <= pieces:
+            continue
+        grown = [side(after, s).length - side(before, s).length for s in (seam.a, seam.b)]
+        if abs(grown[0] - grown[1]) >= APART_MM:
+            raise CannotDo(
+                what=f"{refs_name((r.piece, r.edge) for r in refs)} cannot be changed so",
+                why=(f"along seam {seam.name} one side would be ", abs(grown[0] - grown[1]),
+                     " longer than the other: what is low on one piece is high on the next"),
+                nearest="as much off the shoulder end as it is lowered, or each piece by itself",
+            )  # fmt: skip
 
 
 def _moved(params: ShapeOpening, names: str) -> Sentence:
