@@ -99,7 +99,9 @@ def draft_coat_back(body: Wearer, style: CoatStyle) -> Piece:
             seam_edge("side", side, "underarm", single(waist_notch, "waist")),
         ),
         grain=grain(-95.0, f.hem_y + 60, f.back_underarm.y + 90),
-        levels=levels(bust=(-100.0, f.back_underarm.y - 25), waist=(-100.0, 0.0)),
+        levels=levels(
+            bust=(-100.0, f.back_underarm.y - style.underarm_raise - 25), waist=(-100.0, 0.0)
+        ),
         marks=(Mark(name="centre back", at=Vec(0.0, 0.0), note="centre back at the waist"),),
         cuts=cuts("fold", "shell"),
     )
