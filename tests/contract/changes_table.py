@@ -16,6 +16,7 @@ from tests.garments.wardrobe import GARMENTS
 from tests.specimens import INCH, bodice, seam, skirt, sleeve
 
 from clothwright.changes import (
+    abdomen,
     add_dart,
     add_flare,
     apply_band,
@@ -247,6 +248,7 @@ STAND = button_stand.ButtonStand
 VENT = vent.Vent
 ZIP = set_zip.SetZip
 PLACKET = placket.Placket
+ABDOMEN = abdomen.Abdomen
 GODET = godet.Godet
 GUSSET = gusset.Gusset
 KNIT = knit_reduction.KnitReduction
@@ -1038,6 +1040,18 @@ ROWS: tuple[Row, ...] = (
         impossible=(
             (GODET(seam="skirt side", length=100.0, width=320.0), ("two of them",)),
             (GODET(seam="skirt side", length=100.0, width=0.0), ("both",)),
+        ),
+    ),
+    Row(
+        change=abdomen.CHANGE,
+        pattern=skirt,
+        params=ABDOMEN(edge="skirt front.waist", by=20.0, level="hip"),
+        none=ABDOMEN(edge="skirt front.waist", by=0.0, level="hip"),
+        touched=("skirt front",),
+        impossible=(
+            (ABDOMEN(edge="skirt front.hem", by=900.0, level="hip"), ("hem",)),
+            (ABDOMEN(edge="skirt front.side", by=9.0, level="hip"), ("centre", "side")),
+            (ABDOMEN(edge="skirt front.waist", by=9.0, level="hp"), ("hip",)),
         ),
     ),
     Row(

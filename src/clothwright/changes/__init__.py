@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from clothwright.changes import (
+    abdomen,
     add_dart,
     add_flare,
     apply_band,
@@ -88,6 +89,7 @@ CHANGES: tuple[Change[Any], ...] = (
     smooth_line.CHANGE,
     let_out.CHANGE,
     seat.CHANGE,
+    abdomen.CHANGE,
     add_flare.CHANGE,
     button_stand.CHANGE,
     vent.CHANGE,

@@ -6,7 +6,7 @@ undoes letting out. All lengths in mm.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -81,22 +81,38 @@ def outward(piece: Piece, edge: Edge) -> Vec:
 
 
 def widened(piece: Piece, name: str, by: float, taper: Taper) -> Piece:
-    """Return the piece `by` mm wider at an edge; the edges beside it follow.
+    """Return the piece `by` mm wider at an edge; the edges beside it follow (`moved_by`)."""
+    return moved_by(piece, name, outward(piece, piece.edge(name)) * by, taper)
 
-    Notches stay at their height, darts keep their point; both legs are made equal. Raises
-    CannotDo where an edge on the fold would leave its line.
+
+def moved_by(piece: Piece, name: str, move: Vec, taper: Taper) -> Piece:
+    """Return the piece with every place of an edge moved by its share; the edges beside follow.
+
+    Notches go with their place, darts keep their point; both legs are made equal. Raises CannotDo
+    where an edge on the fold would leave its line.
     """
     edge = piece.edge(name)
-    move = outward(piece, edge) * by
-    path = _drawn(edge.path, move, taper)
+    return with_line(
+        piece,
+        name,
+        drawn(edge.path, move, taper),
+        move,
+        lambda at: taper.share(edge.path.point_at(at)),
+    )
+
+
+def with_line(
+    piece: Piece, name: str, path: Path, move: Vec, share: Callable[[float], float]
+) -> Piece:
+    """Return the piece with an edge drawn anew, each place moved by its share (by mm along it)."""
+    edge = piece.edge(name)
 
     def place(at: float) -> float:
-        old = edge.path.point_at(at)
-        return path.nearest(old + move * taper.share(old))[0]
+        return path.nearest(edge.path.point_at(at) + move * share(at))[0]
 
     before, after = before_and_after(piece, name)
     new = {name: Redrawn(path, place)}
-    what = (f"{edge_name(piece.name, name)} cannot be moved by ", abs(by))
+    what = (f"{edge_name(piece.name, name)} cannot be moved by ", move.norm)
     for beside, end in ((before, path.start), (after, path.end)):
         keep_fold(beside, end, what)
     if not path.start.is_near(edge.path.start, JOIN_MM):
@@ -106,7 +122,7 @@ def widened(piece: Piece, name: str, by: float, taper: Taper) -> Piece:
     return darts_trued(redrawn(piece, new).piece, piece, name)
 
 
-def _drawn(path: Path, move: Vec, taper: Taper) -> Path:
+def drawn(path: Path, move: Vec, taper: Taper) -> Path:
     """Return a line with every place moved by its share; bends and corners stay."""
     segments: list[Segment] = []
     for part in path.split_many(tuple(_stations(path, taper))):
