@@ -12,10 +12,16 @@ from clothwright.words import say
 from clothwright.workbook import Step, Workbook, check_settings, replay
 from tests.garments.wardrobe import GARMENTS
 
+SIDES = "coat front.side, coat back.side"
 CHANGES = [  # trade: "altered in the lining at the same place by the same amount" (docs/sources.md)
     ("full-upper-arm", {"piece": "coat sleeve", "by": "2 cm"}, "biceps"),
     ("round-back", {"piece": "coat back", "by": "1.5 cm"}, "centre"),
     ("sway-back", {"piece": "coat back", "by": "1.3 cm", "level": "waist"}, "centre"),
+    (
+        "let-out",
+        {"edges": "coat front.side, coat back.side", "by": "4 cm", "level": "waist"},
+        "waist",
+    ),
     ("shoulder-width", {"pieces": "coat front, coat back", "by": "1 cm"}, "shoulder"),
 ]
 

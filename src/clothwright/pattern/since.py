@@ -49,7 +49,7 @@ def drifted(bought: Pattern, pattern: Pattern, agree: float) -> Iterator[Drifted
             if name not in old or (old[name] is pattern.piece(name) and mine[0] is mine[1]):
                 continue
             theirs = (old[name], pattern.piece(name))
-            for place, gained, followed in _gains(pattern, old, theirs, mine):
+            for place, gained, followed in _gains(pattern, old, theirs, mine, companion.kind):
                 if abs(gained - followed) > agree:
                     yield Drifted(
                         companion=companion,
@@ -65,21 +65,31 @@ Then = tuple[Piece, Piece]
 
 
 def _gains(
-    pattern: Pattern, old: dict[str, Piece], theirs: Then, mine: Then
+    pattern: Pattern, old: dict[str, Piece], theirs: Then, mine: Then, kind: str
 ) -> Iterator[tuple[str, float, float]]:
     """Yield each place that both have, and by how much each became the longer there."""
+    facings = tuple(_facings(pattern, old, theirs[1].name)) if kind == "lining" else ()
     levels = [{lv.name for lv in p.levels} for p in (*theirs, *mine)]
     for level in sorted(set.intersection(*levels)):
         widths = [width_at(p, level) for p in (*theirs, *mine)]
-        if abs(widths[0] - widths[2]) <= LIKE * widths[0]:
-            yield f"at the {level} line", widths[1] - widths[0], widths[3] - widths[2]
+        if kind == "lining" or abs(widths[0] - widths[2]) <= LIKE * widths[0]:
+            between = sum(
+                width_at(now, level) - width_at(was, level)
+                for was, now in facings
+                if all(level in {lv.name for lv in p.levels} for p in (was, now))
+            )
+            yield f"at the {level} line", widths[1] - widths[0] - between, widths[3] - widths[2]
     centres = [_centre(p) for p in (*theirs, *mine)]
     if all(centres):
         yield "at the centre", centres[1] - centres[0], centres[3] - centres[2]
     edges = [{e.name for e in p.edges} for p in (*theirs, *mine)]
     for edge in sorted(set.intersection(*edges)):
         lengths = [net_length(p, edge) for p in (*theirs, *mine)]
-        between = _between(pattern, old, theirs[1].name, mine[1].name, edge)
+        between = sum(
+            net_length(now, edge) - net_length(was, edge)
+            for was, now in facings
+            if all(edge in {e.name for e in p.edges} for p in (was, now))
+        )
         yield f"along its {edge}", lengths[1] - lengths[0] - between, lengths[3] - lengths[2]
 
 
@@ -88,14 +98,8 @@ def _centre(piece: Piece) -> float:
     return sum(e.length for e in piece.edges if e.role in (Role.FOLD, Role.CENTRE))
 
 
-def _between(pattern: Pattern, old: dict[str, Piece], piece: str, lining: str, edge: str) -> float:
-    """Return how much of an edge's gain the facings of the piece have taken up, mm."""
-    return sum(
-        net_length(pattern.piece(c.piece), edge) - net_length(old[c.piece], edge)
-        for c in companions(pattern)
-        if c.kind == "facing"
-        and c.piece in old
-        and c.piece != lining
-        and any(a.piece == piece for a in c.of)
-        and all(edge in {e.name for e in p.edges} for p in (old[c.piece], pattern.piece(c.piece)))
-    )
+def _facings(pattern: Pattern, old: dict[str, Piece], piece: str) -> Iterator[Then]:
+    """Yield the facings between a piece and its lining, as bought and now: they gain a share."""
+    for c in companions(pattern):
+        if c.kind == "facing" and c.piece in old and any(a.piece == piece for a in c.of):
+            yield old[c.piece], pattern.piece(c.piece)
