@@ -238,3 +238,13 @@ def test_where_only_the_front_is_faced_the_facing_is_sewn_to_the_backs_lining():
     )
     assert {r.piece for r in shoulder.a} == {"coat front lining", "front facing"}
     assert [f.code for f in run_checks(made) if (f.code, f.where) not in known] == []
+
+
+def test_a_skirts_lining_says_nothing_of_arms_and_where_its_hem_lies():
+    said = say(
+        CHANGE.apply(skirt(), DraftLining(pieces=("skirt front", "skirt back"))).said, Unit.cm
+    )
+    assert "under the arm" not in said
+    assert "its hem line on that of the outside, with 1.6 cm beyond it" in said
+    out = CHANGE.apply(GARMENTS["knit top"](), DraftLining(pieces=("front", "back", "sleeve")))
+    assert "under the arm 1 cm higher" in say(out.said, Unit.cm)

@@ -133,3 +133,17 @@ def test_a_dart_in_the_way_is_told():
 def test_nothing_is_found_on_a_drafted_pocket(make):
     known = {(f.code, f.where) for f in run_checks(skirt())}
     assert [f.code for f in run_checks(make()) if (f.code, f.where) not in known] == []
+
+
+def test_from_the_centre_line_it_lies_away_from_it():
+    """A point on the fold lies on the centre: 80 across from it is 80 into the piece."""
+    pattern = bodice()
+    params = DraftPatchPocket(
+        piece="front", point="fold middle", down=0.0, across=80.0, width=60.0, depth=60.0
+    )
+    out = draft_patch_pocket.apply(pattern, params)
+    mark = out.pattern.piece("front").marks[-1]
+    fold = pattern.piece("front").edge("fold").path
+    off = [fold.nearest(p)[1] for p in mark.path.flatten(1.0)]
+    assert (min(off), max(off)) == pytest.approx((50.0, 110.0), abs=0.01)
+    assert "8 cm from the centre" in say(out.said, Unit.cm)

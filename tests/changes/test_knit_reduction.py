@@ -12,7 +12,7 @@ from clothwright.pattern.piece import Piece
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.garments.knit_top import knit_top
-from tests.garments.wardrobe import settings_of
+from tests.garments.wardrobe import GARMENTS, settings_of
 
 
 def extent(piece: Piece, across: bool) -> float:
@@ -66,3 +66,10 @@ def test_a_knit_top_still_sews_together() -> None:
     told = [f for f in found if f.severity in (Severity.FAULT, Severity.NOTICE) and f.where.seam]
     assert {(f.code, f.severity) for f in told} <= {("corner-not-fair", Severity.NOTICE)}
     assert all(f.mend is not None and f.mend.change == "true-seam" for f in told)
+
+
+def test_a_band_that_was_left_out_is_named_with_its_amount() -> None:
+    """The neck is 5 % smaller across, and so much shorter has to be what is sewn to it."""
+    params = KnitReduction(pieces=("front", "back", "sleeve"), across=0.05)
+    said = say(apply(GARMENTS["knit top"](), params).said, Unit.cm)
+    assert "Now make neck band, lower 0.8 cm shorter" in said

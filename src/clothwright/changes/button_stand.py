@@ -98,8 +98,8 @@ def apply(pattern: Pattern, params: ButtonStand) -> Outcome:
     spaces = []
     for ref in refs:
         piece = after.piece(ref.piece)
-        _refuse_beyond(pattern, piece, piece.edge(ref.edge))
         places = _places(piece, piece.edge(ref.edge), params)
+        _refuse_beyond(pattern, piece, piece.edge(ref.edge))
         spaces += [b - a for a, b in pairwise(places)][:1]
         after = after.with_piece(_with_stand(piece, ref.edge, stand, places, params))
     names = list(dict.fromkeys(r.piece for r in refs))
@@ -124,7 +124,7 @@ def _refuse_beyond(pattern: Pattern, piece: Piece, edge: Edge) -> None:
         raise CannotDo(
             what=f"a stand cannot be drawn on {edge_name(piece.name, edge.name)}",
             why=("the centre is marked ", off, " from it"),
-            nearest="the edge that is the centre itself, or moving this edge by what is missing",
+            nearest="an edge that is the centre itself",
         )
 
 

@@ -97,7 +97,9 @@ def apply(pattern: Pattern, params: DraftLining) -> Outcome:
         beside += [
             FacingBeside(f, name, e) for f, e in zip(on, edges, strict=True) if e is not None
         ]
-    made = _with_room(pattern, made, params)
+    roomy = raised(pattern, made, params.rise)
+    rises = any(roomy[n] != p for n, p in made.items())
+    made = _pleated(roomy, params)
     own = {name: replace(p, name=names[name]) for name, p in made.items()}
     seams = (
         *lining_seams(pattern, names, own, beside),
@@ -111,7 +113,7 @@ def apply(pattern: Pattern, params: DraftLining) -> Outcome:
         seams=with_free_names(pattern.seams, seams),
         companions=(*pattern.companions, *lined),
     )
-    return Outcome(pattern=new, said=_said(list(own.values()), left, params))
+    return Outcome(pattern=new, said=_said(list(own.values()), left, params, rises=rises))
 
 
 def _names(pattern: Pattern, params: DraftLining) -> dict[str, str]:
@@ -147,11 +149,9 @@ def _lining(
     return replace(piece, edges=edges, cuts=(cut,), note=""), new
 
 
-def _with_room(
-    pattern: Pattern, made: Mapping[str, Piece], params: DraftLining
-) -> dict[str, Piece]:
-    """Return linings higher under the arm, and with the pleat that is asked for."""
-    out = raised(pattern, made, params.rise)
+def _pleated(made: Mapping[str, Piece], params: DraftLining) -> dict[str, Piece]:
+    """Return linings with the pleat that is asked for. Raises BadInput, CannotDo."""
+    out = dict(made)
     if params.centre and params.pleat > 0.0:
         ref = parse_edge(params.centre)
         if ref.piece not in out:
@@ -188,12 +188,16 @@ def _companion(
 # --- the record -----------------------------------------------------------------------------------
 
 
-def _said(made: Sequence[Piece], left: Sequence[str], params: DraftLining) -> Sentence:
+def _said(
+    made: Sequence[Piece], left: Sequence[str], params: DraftLining, *, rises: bool
+) -> Sentence:
     out: list[str | float] = [f"Drafted {listed([p.name for p in made])}"]
-    if params.rise > 0.0:
+    if rises:
         out += [", under the arm ", params.rise, " higher"]
     if params.shorter > 0.0:
         out += [", ", params.shorter, " shorter"]
+    else:
+        out += [", its hem line on that of the outside, with ", params.hem, " beyond it"]
     if params.centre and params.pleat > 0.0:
         out += [", with a pleat that takes ", 2 * params.pleat, " at the top"]
     if left:

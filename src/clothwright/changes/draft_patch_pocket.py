@@ -31,6 +31,12 @@ OVER_MM = 12.7
 WIDER_MM = 3.0
 """mm: by how much a flap is wider than its pocket on either side (common practice)."""
 
+ON_CENTRE_MM = 1.0
+"""mm: a point this near to the centre line lies on it."""
+FROM_CENTRE = "from the centre"
+TURNED = ("towards", "away from")
+"""How a way is said, and the opposite one."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DraftPatchPocket:
@@ -97,7 +103,7 @@ def apply(pattern: Pattern, params: DraftPatchPocket) -> Outcome:
     )
     changed = pattern.with_piece(replace(piece, marks=(*piece.marks, *marks)))
     new = replace(changed, pieces=(*changed.pieces, *made), companions=(*changed.companions, *goes))
-    return Outcome(pattern=new, said=_said(piece, made, params))
+    return Outcome(pattern=new, said=_said(pattern, piece, made, params))
 
 
 def _free(piece: Piece, name: str) -> str:
@@ -106,17 +112,34 @@ def _free(piece: Piece, name: str) -> str:
 
 def _frame(pattern: Pattern, piece: Piece, params: DraftPatchPocket) -> Transform:
     """From a drawing with its upper edge in the middle of (0, 0), the centre on the left."""
+    at, up = _point(piece, params), piece.up
+    way, words = _across(pattern, piece, at)
+    away = way if words == FROM_CENTRE else -way
+    origin = at + way * params.across - up * params.down
+    return Transform(away.x, away.y, up.x, up.y, origin.x, origin.y)
+
+
+def _point(piece: Piece, params: DraftPatchPocket) -> Vec:
+    """Return the point that the place is counted from. Raises BadInput."""
     text = params.point
     name = parse_point(text)[1] if text.startswith(f"{piece.name}.") else text.strip()
-    at, up = piece.point(name), piece.up
+    return piece.point(name)
+
+
+def _across(pattern: Pattern, piece: Piece, at: Vec) -> tuple[Vec, str]:
+    """Return which way "across" goes from a point, and that in words.
+
+    Towards the centre; from a point on the centre line away from it; where no centre is known,
+    towards the middle of the piece.
+    """
     line = centre_line(pattern, piece)
     low, high = piece.outline.bounds()
-    middle = line.middle if line is not None else low.lerp(high, 0.5)
-    away = -up.perp
-    if away.dot(middle - at) > 1e-6:
-        away = -away
-    origin = at - away * params.across - up * params.down
-    return Transform(away.x, away.y, up.x, up.y, origin.x, origin.y)
+    way, middle = piece.up.perp, low.lerp(high, 0.5)
+    off = 0.0 if line is None else way.dot(line.middle - at)
+    if line is not None and abs(off) >= ON_CENTRE_MM:
+        return (way if off > 0.0 else -way), "towards the centre"
+    words = "towards the middle of the piece" if line is None else FROM_CENTRE
+    return (way if way.dot(middle - at) > 0.0 else -way), words
 
 
 def _pocket(params: DraftPatchPocket) -> Piece:
@@ -171,14 +194,16 @@ def _called(text: str) -> str:
     return text.partition(".")[2] or text
 
 
-def _said(piece: Piece, made: list[Piece], params: DraftPatchPocket) -> Sentence:
+def _said(pattern: Pattern, piece: Piece, made: list[Piece], params: DraftPatchPocket) -> Sentence:
     out: list[str | float] = [f"Drafted {listed([p.name for p in made])}, ", params.width, " by "]
     out += [params.depth, f" finished, and marked the place on {piece.name}: the middle of its "]
     way = "below" if params.down >= 0.0 else "above"
     out += ["upper edge is ", abs(params.down), f" {way} {_called(params.point)}"]
     if params.across:
-        way = "towards" if params.across > 0.0 else "away from"
-        out += [" and ", abs(params.across), f" {way} the centre"]
+        words = _across(pattern, piece, _point(piece, params))[1]
+        if params.across < 0.0:
+            words = "towards the centre" if words == FROM_CENTRE else words.replace(*TURNED)
+        out += [" and ", abs(params.across), f" {words}"]
     return (*out, ".")
 
 

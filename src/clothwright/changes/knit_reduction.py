@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.legs import with_legs
+from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, redrawn
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import Path
@@ -77,7 +78,9 @@ def apply(pattern: Pattern, params: KnitReduction) -> Outcome:
     for name in params.pieces:
         after = after.with_piece(_smaller(after.piece(name), params.across, params.along))
     seams = tuple(_eased(s, pattern, after, params.pieces) for s in after.seams)
-    return Outcome(pattern=replace(after, seams=seams), said=_said(params, needed))
+    changed = replace(after, seams=seams)
+    said = (*_said(params, needed), *partners(pattern, changed))
+    return Outcome(pattern=changed, said=said)
 
 
 def required_stretch(share: float) -> float:
