@@ -265,6 +265,7 @@ def test_a_tight_hip_is_shared_over_four_edges(opened: OpenBook) -> None:
         ("skirt front.hem", "too-high", "lengthen", "3 cm"),
         ("coat front.underarm", "too-low", "move-edge", "3 cm"),
         ("skirt front.hip", "waist-loose", "let-out", "-3 cm"),
+        ("skirt front.centre waist", "skirt-swings-out", "abdomen", "3 cm"),
     ],
 )
 def test_what_is_seen_is_answered_by_what_corrects_it(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from clothwright.workroom.toile.sign import Sign
 from clothwright.workroom.toile.upper import DRESSMAKER, FOLD, USDA
-from clothwright.workroom.toile.ways import corner_up, girth, seat
+from clothwright.workroom.toile.ways import abdomen, corner_up, girth, seat
 
 CUTTING = "Hertzer, Garment Cutting in the Twentieth Century"
 SKIRT, TROUSERS = "Skirt and waist", "Trousers"
@@ -30,7 +30,7 @@ LOWER: tuple[Sign, ...] = (
         correction="raise the top at the centre front, and give the waist back at the sides",
         source=DRESSMAKER,
         at=("point",),
-        ways=corner_up,
+        ways=abdomen,
     ),
     Sign(
         id="cross-grain-drops",

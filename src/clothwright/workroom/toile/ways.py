@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from clothwright.changes.move_edge import corner_numbered
 from clothwright.changes.upper import Upper, upper_of
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.finding import Mend
@@ -11,6 +12,9 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.workroom.toile.round_body import crossed, cuts, level_with, sewn_at
 from clothwright.workroom.toile.sign import SeenAt, Ways
+
+NEAR_MM = 50.0
+"""mm: a line nearer than this below a waist is the waist's own."""
 
 
 def slope(sign: float) -> Ways:
@@ -171,6 +175,22 @@ def corner_up(seen: SeenAt) -> Iterator[Mend]:
     if seen.kind == "point":
         params = {"corner": seen.ref, "by": seen.by, "direction": "up"}
         yield Mend(change="move-edge", params=params)
+
+
+def abdomen(seen: SeenAt) -> Iterator[Mend]:
+    """Raise the waist at the centre noted, its length kept down to the highest line below it."""
+    piece, up = seen.piece, seen.piece.up
+    if seen.kind == "point":
+        i = corner_numbered(piece, seen.place)
+        top = up.dot(piece.edges[i].path.start)
+        below = [lv for lv in piece.levels if up.dot(lv.at) < top - NEAR_MM]
+        for edge in (piece.edges[i - 1], piece.edges[i]):
+            chord = edge.path.end - edge.path.start
+            if below and abs(up.dot(chord)) < abs(up.cross(chord)):
+                line = max(below, key=lambda lv: up.dot(lv.at)).name
+                params = {"edge": f"{piece.name}.{edge.name}", "by": seen.by, "level": line}
+                yield Mend(change="abdomen", params=params)
+    yield from corner_up(seen)
 
 
 def _upper(seen: SeenAt) -> Upper | None:
