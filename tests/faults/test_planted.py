@@ -47,6 +47,7 @@ from clothwright.units import Unit
 from clothwright.words import say
 from tests.checks.specimens import curve, front, outfit, seam, sleeve
 from tests.faults import planting as plant
+from tests.garments.wardrobe import GARMENTS
 from tests.words.walker import strays
 
 HEM_BORDER = (BorderEdge(piece="front", edge="hem", plan="border at the hems"),)
@@ -246,6 +247,17 @@ def leaning_sleeve(p: Pattern) -> Pattern:
     return grain("sleeve", 4.0)(piece("sleeve", levels=())(p))
 
 
+def lying_panel(_: Pattern) -> Pattern:
+    """The princess bodice with the grain of its side back drawn across it."""
+    pattern = GARMENTS["princess"]()
+    panel = pattern.piece("side back")
+    assert panel.grain is not None
+    start, end = panel.grain.start, panel.grain.end
+    turn = rotation_deg(90.0, start.lerp(end, 0.5))
+    across = replace(panel.grain, start=turn.apply(start), end=turn.apply(end))
+    return pattern.with_piece(replace(panel, grain=across))
+
+
 def leaning_facing(p: Pattern) -> Pattern:
     """The sleeve's hem faced with a piece of its own shape, its grain 4 degrees off."""
     facing = replace(p.piece("sleeve"), name="sleeve facing", levels=())
@@ -351,6 +363,7 @@ PLANTED = (
     Planted("grain-off-centre", FAULT, lambda p: grain("front", 4.0)(opened(p))),
     Planted("grain-off-cap", NOTICE, leaning_sleeve),
     Planted("grain-off-facing", NOTICE, leaning_facing),
+    Planted("grain-lies-across", NOTICE, lying_panel),
     Planted(
         "fold-not-straight",
         FAULT,

@@ -26,6 +26,10 @@ ALIKE = 0.03
 """Share of a length by which the straight way along a facing's edge may differ from that along what
 it faces: a shaped facing has the same shape. Our own figure."""
 
+ACROSS, ALONG = 0.35, 0.9
+"""What share of an edge's way runs along the grain where it lies across, or runs up (70 and 25
+degrees from it). Our own figures; a piece on the bias is neither."""
+
 MEANT_DEG = 20.0
 """degrees: a grain that differs by more is chosen (a facing or a sleeve cut on the bias)."""
 
@@ -34,6 +38,40 @@ def grain_across(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]
     """Look at the grain of sleeves against their caps, of facings against what they face."""
     del settings
     yield from each(ID, _seams(pattern), lambda s: Where(seam=s.name), lambda s: _seam(pattern, s))
+    told: set[str] = set()
+    for seam in (s for s in pattern.seams if s.kind == "plain"):
+        for lying, beside in _across(pattern, seam):
+            if lying.piece not in told:
+                told.add(lying.piece)
+                yield _lying(seam, lying, beside)
+
+
+def _across(pattern: Pattern, seam: Seam) -> Iterator[tuple[EdgeRef, EdgeRef]]:
+    """Yield each edge that runs across its grain where the one it is sewn to runs up along its own.
+
+    Only of two pieces that share a line of the body: bands and cuffs are cut either way.
+    """
+    for a, b in mates(pattern, seam):
+        pieces = pattern.piece(a.piece), pattern.piece(b.piece)
+        if a.piece == b.piece or any(p.grain is None for p in pieces):
+            continue
+        if not {lv.name for lv in pieces[0].levels} & {lv.name for lv in pieces[1].levels}:
+            continue
+        turns = [abs(pattern.piece(r.piece).up.dot(_chord(pattern, (r,)).unit)) for r in (a, b)]
+        for mine, theirs, pair in ((0, 1, (a, b)), (1, 0, (b, a))):
+            if turns[mine] < ACROSS and turns[theirs] > ALONG:
+                yield pair
+
+
+def _lying(seam: Seam, lying: EdgeRef, beside: EdgeRef) -> Finding:
+    return _finding(
+        "grain-lies-across",
+        seam,
+        lying,
+        90.0,
+        f"Along seam {seam.name} the grain of {beside.piece} runs up and that of {lying.piece} "
+        "lies across: it would hang and give another way. Cut across on purpose, let it be.",
+    )
 
 
 def _seams(pattern: Pattern) -> tuple[Seam, ...]:
@@ -127,8 +165,9 @@ CHECK = Check(
     why="A sleeve whose grain leans a little twists round the arm; a facing cut on another grain "
     "than what it faces gives where the other does not.",
     source="The biceps line is square to the grain, and a facing is cut on the grain of the edge "
-    "it faces (docs/sources.md, cap ease and facings); the figures are our own.",
-    codes=("grain-off-cap", "grain-off-facing", f"{ID}-skipped"),
+    "it faces (docs/sources.md, cap ease and facings); pieces beside each other hang on one grain "
+    "unless meant otherwise (common practice). The figures are our own.",
+    codes=("grain-off-cap", "grain-off-facing", "grain-lies-across", f"{ID}-skipped"),
     run=grain_across,
     looked=looked,
 )
