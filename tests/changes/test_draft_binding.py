@@ -17,6 +17,8 @@ from clothwright.pattern.companions import companions_of
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Role
+from clothwright.pattern.refs import parse_edge
+from clothwright.pattern.walk import walk_seam
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.specimens import INCH, bodice
@@ -106,3 +108,14 @@ def test_it_goes_with_the_edge_from_birth():
     (binding,) = companions_of(done(*ARMHOLE), "back")
     assert (binding.kind, binding.by) == ("binding", "drafted")
     assert [(a.edge, a.edge_of) for a in binding.of] == [("round", "armhole")]
+
+
+def test_notches_of_the_edge_have_their_partners_on_the_binding():
+    """The armholes' notches lie on what is sewn to them, too: no notch is without a partner."""
+    before = bodice()
+    seam = done(*ARMHOLE).seams[-1]
+    walk = walk_seam(done(*ARMHOLE), seam)
+    marked = [n for ref in ARMHOLE for n in before.edge(parse_edge(ref)).notches]
+    assert marked
+    assert (walk.alone_a, walk.alone_b) == ((), ())
+    assert len(walk.pairs) >= len(marked)

@@ -22,7 +22,7 @@ from clothwright.geometry.transform import Transform, reflection, scaling, trans
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
-from clothwright.pattern.piece import Cut, Edge, Notch, Piece, Role
+from clothwright.pattern.piece import Cut, Edge, Notch, NotchKind, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 
 LEFT, RIGHT, ROUND = "left half", "right half", "round"
@@ -237,13 +237,12 @@ def line_of(edges: Sequence[Edge]) -> Path:
 
 
 def _joints(pattern: Pattern, part: BandPart) -> tuple[Notch, ...]:
-    """Return a notch where each seam meets the edges that a part is sewn to, called as it is."""
+    """Return a notch where each seam and notch of the edges it is sewn to lies, called as that."""
     other = side(pattern, refs_along(part.runs))
     with_it = runs_back(part.runs) != part.twin
     found = []
     for joint in other.stations:
-        if joint.kind is None:
-            at = joint.at / other.length * part.path.length
-            at = at if with_it else part.path.length - at
-            found.append(Notch(at=at, name=joint.name))
+        at = joint.at / other.length * part.path.length
+        at = at if with_it else part.path.length - at
+        found.append(Notch(at=at, name=joint.name, kind=joint.kind or NotchKind.SINGLE))
     return tuple(sorted(found, key=lambda n: n.at))
