@@ -198,26 +198,6 @@ def shown_by(browser: Any, served: Served, folder: Path, size: dict[str, int]) -
         close(context)
 
 
-@contextmanager
-def unanswered(page: Any, pattern: str) -> Iterator[None]:
-    """Leave what the page asks of addresses of a pattern without an answer; end those askings then.
-
-    A page that is still waiting for an answer goes nowhere else, and its context is slow to close.
-    """
-    waiting: list[Any] = []
-
-    def wait(route: Any) -> None:
-        waiting.append(route)
-
-    page.route(pattern, wait)
-    try:
-        yield
-    finally:
-        page.unroute(pattern, wait)
-        for route in waiting:
-            route.abort()
-
-
 def close(context: Any) -> None:
     """Close a browser context, every page of it come to rest before.
 

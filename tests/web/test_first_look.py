@@ -7,7 +7,7 @@ import re
 import pytest
 
 from clothwright.store import load
-from tests.web.conftest import Desk, PageOn, unanswered
+from tests.web.conftest import Desk, PageOn
 
 LOOK = "/b/coat-and-skirt/plans?look=skirt+only"
 SLIDE = "slide-border-1-2"
@@ -64,15 +64,16 @@ def test_a_slide_moves_the_cloth_before_the_server_answers(page_on: PageOn) -> N
     was = it.page.eval_on_selector(SKIRT, "u => u.getAttribute('transform')")
     coat = "#look [data-worn='coat back'] use"
     other = it.page.eval_on_selector(coat, "u => u.getAttribute('transform')")
-    with unanswered(it.page, "**/plans?*part=*"):
-        slide.focus()
-        for _ in range(3):
-            it.page.keyboard.press("ArrowRight")
-        now = it.page.eval_on_selector(SKIRT, "u => u.getAttribute('transform')")
-        x, y = (float(v) for v in re.findall(r"translate\((\S+) (\S+)\)", was)[0])
-        to = re.findall(r"translate\((\S+) (\S+)\)", now)[0]
-        assert [float(v) for v in to] == pytest.approx([x, y - 3 * 25.4 / 16], abs=0.02)
-        assert it.page.eval_on_selector(coat, "u => u.getAttribute('transform')") == other
+    it.page.route("**/plans?*part=*", lambda route: None)
+    slide.focus()
+    for _ in range(3):
+        it.page.keyboard.press("ArrowRight")
+    now = it.page.eval_on_selector(SKIRT, "u => u.getAttribute('transform')")
+    x, y = (float(v) for v in re.findall(r"translate\((\S+) (\S+)\)", was)[0])
+    to = re.findall(r"translate\((\S+) (\S+)\)", now)[0]
+    assert [float(v) for v in to] == pytest.approx([x, y - 3 * 25.4 / 16], abs=0.02)
+    assert it.page.eval_on_selector(coat, "u => u.getAttribute('transform')") == other
+    it.page.unroute("**/plans?*part=*")
     it.page.keyboard.press("ArrowRight")
     it.page.locator("#look output", has_text="1/4 in up").wait_for()
     assert it.page.evaluate("document.activeElement.name") == SLIDE
