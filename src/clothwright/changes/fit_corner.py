@@ -21,8 +21,9 @@ from clothwright.pattern.walk import walk_seam
 from clothwright.units.params import param
 from clothwright.words import Said, Sentence, listed, ref_name, seam_name
 
-FAR_MM = 80.0
-"""mm: a corner that would have to move further was not what was changed; our own figure."""
+FAR_TIMES = 3.0
+"""A corner that would have to move by more than so many times what is off was not what was changed;
+our own figure."""
 
 FLAT = 0.1
 """A way to move that tells on the seams by less than this share of another one is not taken, so
@@ -139,6 +140,7 @@ class _Fit(NamedTuple):
 def _least(fit: _Fit, wanted: np.ndarray) -> np.ndarray:
     """Find by Newton's way how far to move, mm each way: the least there is. Raises CannotDo."""
     by = np.zeros(len(fit.ways))
+    most = float(np.abs(wanted - fit.lengths(by)).max())
     steps = np.eye(len(fit.ways)) * NUDGE_MM
     for _ in range(ROUNDS):
         off = wanted - fit.lengths(by)
@@ -148,7 +150,7 @@ def _least(fit: _Fit, wanted: np.ndarray) -> np.ndarray:
             [(fit.lengths(by + step) - fit.lengths(by - step)) / (2 * NUDGE_MM) for step in steps]
         )
         by = by + np.linalg.lstsq(slope, off, rcond=FLAT)[0]
-        if float(np.abs(by).max()) > FAR_MM:
+        if float(np.abs(by).max()) > FAR_TIMES * most:
             break
     raise CannotDo(
         what=fit.what,

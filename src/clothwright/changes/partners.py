@@ -10,6 +10,7 @@ from clothwright.pattern.companions import companions, companions_of
 from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Companion, Pattern, Seam
 from clothwright.pattern.piece import Piece
+from clothwright.pattern.walk import walk_seam
 from clothwright.words import Sentence, edge_name, listed, refs_name
 
 FOLLOWS_MM = 1.0
@@ -22,8 +23,9 @@ SPANS = ((0.0, 0.5), (0.5, 1.0), (0.0, 1.0))
 def partners(before: Pattern, after: Pattern) -> Sentence:
     """Say of each seam and companion by how much its other side has to be longer or shorter now.
 
-    "" where nothing has to follow. A sleeve's cap is told by its ease. What goes with a changed
-    piece and was not changed with it is named too. Lengths in mm, darts folded out.
+    "" where nothing has to follow, or what was off agrees now. A sleeve's cap is told by its ease.
+    What goes with a changed piece and was not changed with it is named too. Lengths in mm, darts
+    folded out.
     """
     alike = _alike(before, after)
     asked = dict(_followers(before, after))
@@ -74,7 +76,7 @@ def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
     for seam in after.seams:
         a, b = _grown(before, after, seam)
         by = a - b + seam.ease - before.seam(seam.name).ease
-        if abs(by) >= FOLLOWS_MM:
+        if abs(by) >= FOLLOWS_MM and abs(walk_seam(after, seam).off) >= FOLLOWS_MM:
             partner = seam.b if abs(a) >= abs(b) else seam.a
             by = by if partner is seam.b else -by
             yield refs_name([(r.piece, r.edge) for r in partner]), by

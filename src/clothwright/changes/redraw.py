@@ -118,9 +118,11 @@ def on_the_cloth(old: float, new: float, end: str) -> Place:
 def prolonged(path: Path, by: float) -> Path:
     """Return the path run on straight past its end by `by` mm, or cut off short when negative.
 
-    A last straight line is made longer, a curve gains a straight line. Cutting off the whole path
-    raises ValueError.
+    A last straight line is made longer, a curve gains a straight line. A last line of no length has
+    no direction and is left out. Cutting off the whole path raises ValueError.
     """
+    while len(path.segments) > 1 and path.segments[-1].length < JOIN_MM:
+        path = Path(path.segments[:-1])
     if by < -JOIN_MM:
         return path.between(0.0, path.length + by)
     last = path.segments[-1]

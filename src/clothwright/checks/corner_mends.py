@@ -14,9 +14,11 @@ from clothwright.checks.weigh import length_band
 from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.measure import gain_of
+from clothwright.pattern.parts import is_strip
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.together import LAID
 from clothwright.pattern.walk import corner_index, walk_seam
 
 
@@ -30,15 +32,15 @@ class CornerMend(NamedTuple):
 def corner_mends(pattern: Pattern, seam: Seam, settings: CheckSettings) -> tuple[CornerMend, ...]:
     """Return which corners of a seam's edges may be moved, those that agree most seams first.
 
-    One alone, and both ends of an edge together where other seams are off at both. A band or a
-    facing is not given a new shape for the sake of one seam.
+    One alone, and both ends of an edge together where each spoils a seam that the other does not. A
+    band keeps its shape; so does a facing or a lining where but one seam is off.
     """
     off = {s.name: _is_off(pattern, s, settings) for s in pattern.seams}
     follow = {c.piece for c in companions(pattern)}
     found: dict[str, CornerMend] = {}
     for edge in dict.fromkeys(EdgeRef(r.piece, r.edge) for r in (*seam.a, *seam.b)):
         for corners in _corners(pattern, seam, edge):
-            it = _mend(pattern, seam, pattern.piece(edge.piece), corners, off)
+            it = _mend(pattern, pattern.piece(edge.piece), corners, off)
             if it is not None and (it.agreed > 1 or edge.piece not in follow):
                 found.setdefault(str(it.mend.params), it)
     return tuple(sorted(found.values(), key=lambda it: -it.agreed))
@@ -49,12 +51,18 @@ def _corners(pattern: Pattern, seam: Seam, edge: EdgeRef) -> Iterator[tuple[int,
 
     Each of the edge's two alone; both together; each with the other end of the edge beside it.
     """
-    if gain_of(seam, edge) == 0:
+    if gain_of(seam, edge) == 0 or is_band(pattern, edge.piece):
         return
     count = len(pattern.piece(edge.piece).edges)
     first, last = (corner_index(pattern, (edge,), at_end=end)[1] for end in (False, True))
     yield from ((first,), (last,), (first, last))
     yield from ((first, (first - 1) % count), (last, (last + 1) % count))
+
+
+def is_band(pattern: Pattern, piece: str) -> bool:
+    """Tell whether a piece is a strip: a binding, a cuff, a waistband, a collar or its stand."""
+    kinds = {c.kind for c in companions(pattern) if c.piece == piece}
+    return bool(kinds - set(LAID)) or is_strip(pattern.piece(piece))
 
 
 def _is_off(pattern: Pattern, seam: Seam, settings: CheckSettings) -> bool:
@@ -64,25 +72,26 @@ def _is_off(pattern: Pattern, seam: Seam, settings: CheckSettings) -> bool:
 
 
 def _mend(
-    pattern: Pattern, seam: Seam, piece: Piece, corners: tuple[int, ...], off: dict[str, bool]
+    pattern: Pattern, piece: Piece, corners: tuple[int, ...], off: dict[str, bool]
 ) -> CornerMend | None:
     """Return the corners of a piece as what is moved; None where they are not to be moved."""
-    beside = [{s.name for s in _others(pattern, piece, c, seam)} for c in corners]
-    spoilt = all(any(off[n] for n in names) for names in beside)
-    if any(_in_fold(piece, c) for c in corners) or (len(corners) > 1 and not spoilt):
+    if any(_in_fold(piece, c) for c in corners):
+        return None
+    at = [{s.name for s in _seams(pattern, piece, c)} for c in corners]
+    spoilt = [{n for n in names if off[n]} for names in at]
+    if len(corners) > 1 and not (spoilt[0] - spoilt[1] and spoilt[1] - spoilt[0]):
         return None
     names = [_corner_name(piece, c) for c in sorted(corners)]
     params = dict(zip(("corner", "other"), names, strict=False))
-    seams = {seam.name}.union(*beside)
-    return CornerMend(sum(off[n] for n in seams), Mend(change="fit-corner", params=params))
+    return CornerMend(len(set().union(*spoilt)), Mend(change="fit-corner", params=params))
 
 
-def _others(pattern: Pattern, piece: Piece, corner: int, seam: Seam) -> Iterator[Seam]:
-    """Yield the other seams that change in length with a corner."""
+def _seams(pattern: Pattern, piece: Piece, corner: int) -> Iterator[Seam]:
+    """Yield the seams that change in length with a corner."""
     for k in (corner - 1, corner):
         edge = EdgeRef(piece.name, piece.edges[k].name)
         sewn = pattern.seams_of(edge.piece, edge.edge)
-        yield from (s for s in sewn if s.name != seam.name and gain_of(s, edge))
+        yield from (s for s in sewn if gain_of(s, edge))
 
 
 def _in_fold(piece: Piece, corner: int) -> bool:

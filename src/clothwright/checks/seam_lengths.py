@@ -15,8 +15,8 @@ from clothwright.words import Sentence, counted
 
 ID = "seam-lengths"
 
-SAME_MM = 0.05
-"""mm: sides that differ by less are called equally long."""
+SAME_MM = 0.8
+"""mm: sides that differ by less are called equally long: half of 1/16 in."""
 
 MEANT = {
     "gathered": "for its gathers",

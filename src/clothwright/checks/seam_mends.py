@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
-from clothwright.checks.corner_mends import corner_mends
+from clothwright.checks.corner_mends import corner_mends, is_band
 from clothwright.checks.missing_dart import missing_dart
 from clothwright.checks.weigh import length_band
 from clothwright.geometry.vec import Vec
@@ -31,6 +31,9 @@ MOST = 8
 
 SHARED = 4
 """How many corners that spoil several seams are tried at the most before; our own figure."""
+
+FAR_TIMES = 5.0
+"""An end slides along a fold by no more than so many times what is off; our own figure."""
 
 _NEAR_MM = 1.0
 """mm: an edge that ends so near to a stretch that is off ends in it; our own figure."""
@@ -206,7 +209,8 @@ def _ways(
 ) -> Iterator[Mend]:
     """Yield how an end may be moved: the edge beside it swung, or all of that edge shifted.
 
-    A hem that some plan lays along a border stays straight: it is only shifted.
+    A hem that some plan lays along a border stays straight: it is only shifted; so is the end of a
+    band, which is cut square. A front edge that is sewn to nothing is shifted first.
     """
     ref = tip.ref
     if gain_of(seam, ref) == 0:
@@ -220,9 +224,13 @@ def _ways(
     if beside.role is Role.FOLD:
         return
     hems = {e for b in settings.borders for e in pattern.edges_now(b.piece, b.edge)}
-    if (name, beside.name) not in hems:
-        yield Mend(change="match-edge", params=params)
-    yield Mend(change="match-edge", params={**params, "neighbour": "parallel"})
+    swung = Mend(change="match-edge", params=params)
+    shifted = Mend(change="match-edge", params={**params, "neighbour": "parallel"})
+    free = beside.role is not Role.HEM and not pattern.seams_of(name, beside.name)
+    if (name, beside.name) in hems or is_band(pattern, name):
+        yield shifted
+    else:
+        yield from (shifted, swung) if free else (swung, shifted)
 
 
 def _at_fold(
@@ -246,7 +254,7 @@ def _at_fold(
         need, edge = -walk.off / gain, piece.edge(tip.ref.edge)
         own_end = tip.at_end != tip.ref.reversed
         slide = _slide(edge, need, piece.up, at_end=own_end)
-        if slide is not None:
+        if slide is not None and abs(slide) <= FAR_TIMES * abs(need):
             corner = f"{name}.{edge.name} {'end' if own_end else 'start'}"
             params: dict[str, object] = {"corner": corner, "by": slide, "direction": "up"}
             yield Mend(change="move-edge", params=params)

@@ -6,18 +6,20 @@ The mistakes are made with scissors (`tests.faults.paper`) on garments that are 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Finding, Severity
+from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.workbook import change_of
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.tried import CLEAN, tried_mending
-from tests.faults.mistakes import on
+from tests.faults.mistakes import both, on
 from tests.faults.paper import cornered, lengthened, let_out
 from tests.garments.wardrobe import GARMENTS, settings_of
 
@@ -85,3 +87,51 @@ def test_a_reason_that_has_nothing_to_do_with_the_place_is_not_said() -> None:
         for f in loud(spoilt, "trousers"):
             mending = tried_mending(f, spoilt, settings, Unit.cm) if f.where.seam else None
             assert mending is None or "hip girth" not in mending.trouble
+
+
+def test_a_dart_that_was_left_out_comes_back() -> None:
+    """The back of trousers without its dart: 22 mm at the same place, and no point is smoothed."""
+    right, settings = GARMENTS["trousers"](), settings_of("trousers")
+    (dart,) = right.piece("back").darts
+    spoilt = right.with_piece(replace(right.piece("back"), darts=()))
+    for f in loud(spoilt, "trousers"):
+        mending = tried_mending(f, spoilt, settings, Unit.mm)
+        assert mending is not None
+        assert mending.change == "add-dart"
+        assert mending.mend.params["width"] == pytest.approx(
+            dart_intake(right.piece("back"), dart), abs=1.0
+        )
+        assert mending.mend.params["at"] == pytest.approx((dart.a + dart.b) / 2, abs=5.0)
+        assert "to go with it" not in mending.does
+
+
+def test_the_one_piece_that_disagrees_with_both_its_neighbours_is_put_back() -> None:
+    """Legs folded 30 and 25 mm: one hem goes down or up whole, and both seams agree."""
+    spoil = both(on("front", lengthened, -700.0, -30.0), on("back", lengthened, -700.0, -25.0))
+    spoilt, settings = spoil(GARMENTS["trousers"]()), settings_of("trousers")
+    f = next(f for f in loud(spoilt, "trousers") if f.code == "seam-length")
+    mending = tried_mending(f, spoilt, settings, Unit.mm)
+    assert mending is not None
+    assert mending.change == "fit-corner"
+    assert {"corner", "other"} == set(mending.params)
+
+
+def test_the_end_of_a_band_stays_square() -> None:
+    """A binding 20 mm short: its end goes along whole, on both its edges."""
+    right, settings = GARMENTS["blouse"](), settings_of("blouse")
+    spoilt = on("neck binding", let_out, "end", -20.0)(right)
+    f = next(f for f in loud(spoilt, "blouse") if f.where.seam == "neck")
+    mending = tried_mending(f, spoilt, settings, Unit.mm)
+    assert mending is not None
+    assert mending.params["neighbour"] == "parallel"
+
+
+def test_a_front_that_lost_its_button_stand_is_given_it_back() -> None:
+    """Not the collar stand is cut to what is left: the shirt could not be buttoned."""
+    right, settings = GARMENTS["shirt"](), settings_of("shirt")
+    spoilt = on("front", let_out, "front edge", -15.0)(right)
+    f = next(f for f in loud(spoilt, "shirt") if f.where.seam == "neck")
+    mending = tried_mending(f, spoilt, settings, Unit.mm)
+    assert mending is not None
+    assert mending.params["edge"] == "front.neck"
+    assert mending.params["neighbour"] == "parallel"

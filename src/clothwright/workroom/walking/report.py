@@ -12,7 +12,7 @@ from clothwright.workbook import Workbook, check_settings, replay
 from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
 from clothwright.workroom.walking.checking import findings_of
-from clothwright.workroom.walking.tried import tried_mending
+from clothwright.workroom.walking.tried import CLEAN, tried_mending
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 SEVERITY_WORDS = {
@@ -75,7 +75,8 @@ def _line(finding: Finding, mending: Mending | None, unit: Unit) -> str:
     said = f"{SEVERITY_WORDS[finding.severity]}: {say(finding.words, unit)}"
     if mending is None:
         return said
-    return f"{said} {mending.trouble or f'To mend it: {mending.does}'}"
+    done = f"To mend it: {mending.does}{mending.after.removeprefix(CLEAN)}"
+    return f"{said} {mending.trouble or done}"
 
 
 def _data(number: int, f: Finding, mending: Mending | None, unit: Unit) -> dict[str, object]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import islice
 from typing import NamedTuple
 
 from clothwright.changes.change import Outcome
@@ -22,6 +23,9 @@ SEEN = 0.5
 
 MORE = 4
 """How many more are tried once one mends it, for one that clears away more; our own figure."""
+
+MOST = 6
+"""How many are tried to put back what a band would follow; our own figure."""
 
 BEHIND = "companion-left-behind"
 
@@ -58,7 +62,8 @@ def tried_mending(
     best: _Try | None = None
     failed: list[_Try] = []
     more = MORE
-    for mend in _ways(f, pattern, settings):
+    rest = iter(_ways(f, pattern, settings))
+    for mend in rest:
         it = _tried(mend, f, pattern, settings, unit)
         if it.mending.trouble:
             failed.append(it)
@@ -69,8 +74,21 @@ def tried_mending(
             if best.left == 0 or more < 0:
                 break
     if best is not None:
-        return replace(best.mending, after=CLEAN)
+        tries = (_tried(m, f, pattern, settings, unit) for m in _put_back(best, rest, pattern))
+        after = CLEAN + next((_or(t) for t in tries if not t.mending.trouble), "")
+        return replace(best.mending, after=after)
     return _failed(failed, f, pattern) if failed else None
+
+
+def _put_back(best: _Try, rest: Iterator[Mend], pattern: Pattern) -> Iterator[Mend]:
+    """Yield what would put the garment back where a band, a collar is made to follow it."""
+    follow = {c.piece for c in companions(pattern)}
+    if _piece_of(best.mending.mend) in follow:
+        yield from (m for m in islice(rest, MOST) if _piece_of(m) not in {*follow, ""})
+
+
+def _or(it: _Try) -> str:
+    return f" Or, if what it goes with was changed by mistake: {it.mending.does}"
 
 
 def _failed(failed: list[_Try], f: Finding, pattern: Pattern) -> Mending:
@@ -95,9 +113,10 @@ def _ways(f: Finding, pattern: Pattern, settings: CheckSettings) -> Iterator[Men
 
 
 def _piece_of(mend: Mend) -> str:
-    """Return the piece that a mend of a companion changes."""
-    (named,) = [v for k, v in mend.params.items() if k in ("edge", "pieces")]
-    return named[0] if isinstance(named, tuple) else str(named).partition(".")[0]
+    """Return the piece that a mend changes, the first of several; "" where it names a seam."""
+    named = (v for k, v in mend.params.items() if k in ("edge", "corner", "dart", "pieces"))
+    first = next(named, "")
+    return str(first[0] if isinstance(first, tuple) else first).partition(".")[0]
 
 
 def _pieces(f: Finding, pattern: Pattern) -> set[str]:
