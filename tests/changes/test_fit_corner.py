@@ -14,7 +14,7 @@ from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import say
-from tests.faults.paper import cornered
+from tests.faults.paper import cornered, let_out
 from tests.garments.wardrobe import GARMENTS
 
 CASES = (
@@ -69,10 +69,11 @@ def test_a_corner_that_is_right_stays() -> None:
     assert "agree already" in say(done.said, Unit.cm)
 
 
-def test_where_no_place_near_it_does_it_is_refused() -> None:
-    """A shoulder that would have to be half as long again: the corner is not what was changed."""
-    right = GARMENTS["knit top"]()
-    spoilt = right.with_piece(cornered(right.piece("front"), "shoulder", 0.0, -150.0))
+def test_a_corner_does_not_move_by_many_times_what_is_off() -> None:
+    """A stand 2 mm short would want its centre back 14 mm higher: that is not what was changed."""
+    right = GARMENTS["shirt"]()
+    spoilt = right.with_piece(let_out(right.piece("yoke"), "front seam", 10.0))
+    spoilt = spoilt.with_piece(let_out(right.piece("front"), "yoke seam", -10.0))
     with pytest.raises(CannotDo) as caught:
-        apply(spoilt, FitCorner(corner="back.shoulder start"))
+        apply(spoilt, FitCorner(corner="collar stand.lower end"))
     assert "no place near it" in str(caught.value)

@@ -53,6 +53,7 @@ def seam_mends(
     """Return what may make a seam's sides agree, likeliest first; empty where nothing does."""
     sides = [(seam.b, "b"), (seam.a, "a")] if walk.off > 0 else [(seam.a, "a"), (seam.b, "b")]
     follow = {c.piece for c in companions(pattern)}
+    follow |= {r.piece for r in (*seam.a, *seam.b) if is_band(pattern, r.piece)}
     sides.sort(key=lambda side: not all(r.piece in follow for r in side[0]))
     found: dict[str, Mend] = {}
     for refs, letter in sides:
@@ -226,7 +227,8 @@ def _ways(
     hems = {e for b in settings.borders for e in pattern.edges_now(b.piece, b.edge)}
     swung = Mend(change="match-edge", params=params)
     shifted = Mend(change="match-edge", params={**params, "neighbour": "parallel"})
-    free = beside.role is not Role.HEM and not pattern.seams_of(name, beside.name)
+    way, up = beside.path.end - beside.path.start, pattern.piece(name).up
+    free = abs(way.dot(up)) > abs(way.cross(up)) and not pattern.seams_of(name, beside.name)
     if (name, beside.name) in hems or is_band(pattern, name):
         yield shifted
     else:
