@@ -25,7 +25,7 @@ def extent(piece: Piece, across: bool) -> float:
     ("body", "finished", "needed"),
     [
         (92.0, 84.64, 0.0870),  # trade facts W71, worked
-        (60.0, 48.0, 0.25),  # Ohio Administrative Code 311-1-03.4: 0.4 of a limb's girth twice
+        (60.0, 48.0, 0.25),  # a chapter on pressure garments: each half 0.4 of the girth
         (57.0, 52.0, 0.0962),  # trade facts W72: a head through a neck opening
     ],
 )

@@ -44,7 +44,7 @@ def apply(pattern: Pattern, params: SetZip) -> Outcome:
     The teeth are as long as the opening less 1/8 in for the top stop; an invisible zip's tape is
     1 1/2 in longer than what it opens. Raises CannotDo where the allowance is under 5/8 in, or the
     seam is no longer than the opening; BadInput for no length.
-    Source: docs/sources.md (zips).
+    Source: docs/sources.md (openings).
     """
     seam = pattern.seam(params.seam)
     for ref in (*seam.a, *seam.b):
@@ -85,7 +85,7 @@ CHANGE = Change(
     topic="fullness and openings",
     why="The garment has to open far enough to be stepped into: to where it is as wide as what has "
     "to pass.",
-    source="docs/sources.md: zips (allowance, stop, tape)",
+    source="docs/sources.md: openings (allowance, stop, tape)",
     params=SetZip,
     apply=apply,
 )
