@@ -63,3 +63,15 @@ def test_an_edge_beyond_the_centre_gets_no_stand() -> None:
     p = GARMENTS["lined coat"]()
     with pytest.raises(CannotDo, match="the centre is marked"):
         apply(p, ButtonStand(edges=("coat front.front edge",)))
+
+
+def test_the_fold_of_a_stand_runs_down_as_its_centre_does() -> None:
+    """So that a mirrored front gives the mirrored marks, whichever way its edge is drawn."""
+    for pattern, edge in (
+        (bodice(), "front.fold"),
+        (GARMENTS["princess"](), "centre front.centre"),
+    ):
+        after = apply(pattern, ButtonStand(edges=(edge,), back="fold")).pattern
+        marks = {m.name: m.path for m in after.piece(edge.partition(".")[0]).marks if m.path}
+        ways = [(marks[n].end - marks[n].start).unit for n in ("centre", "stand fold")]
+        assert ways[0].dot(ways[1]) == pytest.approx(1.0)

@@ -187,12 +187,11 @@ def _line(start: tuple[float, float], end: tuple[float, float]) -> Path:
 def _marks(
     piece: Piece, edge: Edge, stand: float, places: list[float], params: ButtonStand
 ) -> Iterator[Mark]:
-    down = edge.path
+    down, fold = edge.path, parallel(edge.path, stand)
     if piece.up.dot(down.end - down.start) > 0:
-        down = down.reversed()
+        down, fold = down.reversed(), fold.reversed()
     yield Mark(name="centre", path=down, note="centre line")
     if params.back == "fold":
-        fold = parallel(edge.path, stand)
         yield Mark(name="stand fold", path=fold, note="fold: what lies beyond is turned back")
     for k, at in enumerate(places, start=1):
         yield Mark(name=f"button {k}", at=down.point_at(at), note="button and buttonhole")
