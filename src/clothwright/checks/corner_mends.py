@@ -26,10 +26,14 @@ SQUARE_DEG = 1.0
 
 
 class CornerMend(NamedTuple):
-    """A corner that may be moved, or two. agreed: how many seams that are off agree after it."""
+    """A corner that may be moved, or two.
+
+    agreed: how many seams that are off agree after it. at: the piece and the number of each corner.
+    """
 
     agreed: int
     mend: Mend
+    at: frozenset[tuple[str, int]]
 
 
 def corner_mends(pattern: Pattern, seam: Seam, settings: CheckSettings) -> tuple[CornerMend, ...]:
@@ -94,7 +98,8 @@ def _mend(
         return None
     names = [_corner_name(piece, c) for c in sorted(corners)]
     params = dict(zip(("corner", "other"), names, strict=False))
-    return CornerMend(len(set().union(*spoilt)), Mend(change="fit-corner", params=params))
+    mend = Mend(change="fit-corner", params=params)
+    return CornerMend(len(set().union(*spoilt)), mend, frozenset((piece.name, c) for c in corners))
 
 
 def _seams(pattern: Pattern, piece: Piece, corner: int) -> Iterator[Seam]:

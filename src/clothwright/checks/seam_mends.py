@@ -56,8 +56,10 @@ def seam_mends(
     follow |= {r.piece for r in (*seam.a, *seam.b) if is_band(pattern, r.piece)}
     sides.sort(key=lambda side: not all(r.piece in follow for r in side[0]))
     found: dict[str, Mend] = {}
+    spots: set[tuple[str, int]] = set()
     for refs, letter in sides:
         tips = _tips(pattern, refs, _off(walk, letter, settings))
+        spots |= {corner_index(pattern, (tip.ref,), at_end=tip.at_end) for tip in tips}
         ways = [m for tip in tips for m in _ways(pattern, seam, refs, tip, settings)]
         at_fold = list(_at_fold(pattern, seam, walk, tips, follow))
         ways = at_fold + ways if all(r.piece in follow for r in refs) else ways + at_fold
@@ -66,7 +68,7 @@ def seam_mends(
     darts = tuple(_darts(pattern, seam, walk, settings))
     more = darts or tuple(_levelled(pattern, seam, walk, settings))
     ends = tuple(found.values())[: max(0, MOST - len(more))]
-    corners = corner_mends(pattern, seam, settings)
+    corners = [c for c in corner_mends(pattern, seam, settings) if c.at & spots]
     shared = tuple(c.mend for c in corners if c.agreed > 1)[:SHARED]
     across = not runs_up(pattern, seam) and not any(r.piece in follow for r in (*seam.a, *seam.b))
     single = (*more, *ends) if across else (*ends, *more)
