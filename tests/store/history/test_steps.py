@@ -476,3 +476,14 @@ def test_the_record_follows_what_lies_on_the_disk(folder):
     last = read_record(folder).last
     assert last is not None
     assert last.state == on_disk(folder).id
+
+
+@pytest.mark.parametrize("spoilt", [b"", b"no copy"])
+def test_a_damaged_copy_of_what_is_there_is_made_anew_before_it_is_needed(folder, spoilt):
+    """The state is whole on the disk: saved over, it can still be brought back by undo."""
+    save_step(folder, state(1), words="to 1")
+    seen = to_the_letter(folder)
+    (folder / COPIES / f"{on_disk(folder).id}.gz").write_bytes(spoilt)
+    save_step(folder, state(2), words="to 2")
+    assert undo(folder) is not None
+    assert to_the_letter(folder) == seen

@@ -392,8 +392,12 @@ def _back(now: Now, old: State) -> Ready:
 
 
 def _write(now: Now, lock: Lock, ready: Ready, line: Saved) -> Saved:
-    """Write copies, line, workbook and mark, in this order; return the line as written."""
+    """Write copies, line, workbook and mark, in this order; return the line as written.
+
+    What is there now is kept as well: its copy may have been damaged since, and undo needs it.
+    """
     folder, here = now.folder, now.state.drawings
+    keep(folder, now.state)
     drawings = {file: ready.new.get(file) or here[file] for file in ready.files.values()}
     text = ready.text
     raw = now.state.book if text == now.state.text else text.encode("utf-8")
