@@ -380,7 +380,7 @@ PLANTED = (
     Planted(
         "hem-for-border-skipped", SKIPPED, lambda p: p, (BorderEdge(piece="frnt", edge="hem"),)
     ),
-    Planted("ease-below-body", FAULT, lambda p: p, body=(("waist", 970.0),)),
+    Planted("ease-below-body", FAULT, lambda p: p, body=(("hip", 1100.0),)),
     Planted("ease-below-least", NOTICE, lambda p: p, body=(("hip", 930.0),)),
     Planted("neck-too-small", FAULT, lambda p: p, body=(("head", 560.0),)),
     Planted("wearing-ease-skipped", SKIPPED, lambda p: p, body=(("bust", 900.0),)),
