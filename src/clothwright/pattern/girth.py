@@ -53,15 +53,18 @@ def finished_girths(pattern: Pattern, levels: Iterable[str]) -> tuple[Girth, ...
             if mine:
                 found.append(_girth(pattern, level, mine, lower=lower))
             elif level == WAIST and lower:
-                found.extend(_waist(group))
+                found.extend(_waist(pattern, group))
     return tuple(found)
 
 
-def _waist(pieces: list[Piece]) -> Iterator[Girth]:
+def _waist(pattern: Pattern, pieces: list[Piece]) -> Iterator[Girth]:
     """Yield the girth along the waist edges of the pieces of a skirt or trousers, darts sewn."""
     mine = [p for p in pieces if any(e.name == WAIST for e in p.edges)]
+    sewn = {r.piece for s in pattern.seams for r in (*s.a, *s.b)}
+    loose = [p.name for p in mine if p.name not in sewn]
     if mine:
         yield Girth(
+            missing=f'"{loose[0]}" is not sewn to anything yet' if loose else "",
             level=WAIST,
             mm=sum(net_length(p, WAIST) * _times(p) for p in mine),
             pieces=tuple(p.name for p in mine),
