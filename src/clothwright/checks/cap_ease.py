@@ -22,6 +22,9 @@ BACK_TIMES = 2.5
 """The back half takes 1.1 to 1.7 times the front's (1.3 to 1.6 against 1.0 to 1.3 cm, fitted trial
 bodice, docs/sources.md); so much more than that is a slip. Our own figure."""
 
+_PLAIN = (Severity.NOTE, Severity.SKIPPED)
+"""What nothing has to mend."""
+
 _WEIGHT = {"cap-shorter": Severity.FAULT, "cap-share-short": Severity.FAULT}
 """What is wrong whatever the cloth; the rest depends on it and is a notice."""
 
@@ -38,14 +41,17 @@ def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[F
     A corner of the armhole that spoils another seam, too, is put back; else the cap is fitted to
     its armhole.
     """
+    found = tuple(_cap(pattern, seam, settings))
+    if all(f.severity in _PLAIN for f in found):
+        yield from found
+        return
     params: dict[str, object] = {"seam": seam.name}
     if not is_meant(seam):
         params["ease"] = (settings.cap_ease_min + settings.cap_ease_max) / 2
     shared = (c.mend for c in corner_mends(pattern, seam, settings) if c.agreed > 1)
     ways = (*shared, Mend(change="fit-cap", params=params))
-    for found in _cap(pattern, seam, settings):
-        plain = found.severity in (Severity.NOTE, Severity.SKIPPED)
-        yield found if plain else replace(found, mend=ways[0], others=ways[1:])
+    for f in found:
+        yield f if f.severity in _PLAIN else replace(f, mend=ways[0], others=ways[1:])
 
 
 def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:
