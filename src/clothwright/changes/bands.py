@@ -62,8 +62,8 @@ def end_name(edge: str) -> str:
     return free_name((FREE, SEWN), edge)
 
 
-def _rank(edge: Edge) -> tuple[bool, str]:
-    """Seams are sewn from the fold or centre; else from the edge whose name comes first."""
+def rank(edge: Edge) -> tuple[bool, str]:
+    """Tell from which end a seam is sewn: from the fold or centre, else from the first by name."""
     return (edge.role not in (Role.FOLD, Role.CENTRE), edge.name)
 
 
@@ -79,7 +79,7 @@ def seams_of_bands(pattern: Pattern, made: Sequence[AppliedBand]) -> Iterator[Se
     for old in pattern.seams:
         yield replace(old, a=_moved(old.a, free), b=_moved(old.b, free))
     for band in made:
-        forward = _rank(band.before) <= _rank(band.after)
+        forward = rank(band.before) <= rank(band.after)
         mine = EdgeRef(band.of.name, band.sewn_to, reversed=not forward)
         yield seam(f"{band.piece.name} seam", mine, EdgeRef(band.piece.name, SEWN, forward))
     for one, two in itertools.combinations(made, 2):

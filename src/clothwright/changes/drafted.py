@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from clothwright.changes.bands import rank
 from clothwright.changes.darts import free_name
 from clothwright.changes.drawn_in import used_as
 from clothwright.changes.runs import RunEnd, SewnRun, run_joints
@@ -15,7 +16,7 @@ from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.parts import called
 from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
-from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.words import edge_name
 
@@ -134,11 +135,6 @@ def with_free_names(seams: Sequence[Seam], new: Iterable[Seam]) -> tuple[Seam, .
     for seam in new:
         out.append(replace(seam, name=free_name(tuple(s.name for s in out), seam.name)))
     return tuple(out)
-
-
-def rank(edge: Edge) -> tuple[bool, str]:
-    """Tell from which end a seam is sewn: from the fold or centre, else from the first by name."""
-    return (edge.role not in (Role.FOLD, Role.CENTRE), edge.name)
 
 
 def _companion(made: OnEdges, kind: str) -> Companion:

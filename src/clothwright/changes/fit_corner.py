@@ -13,7 +13,7 @@ from clothwright.changes.move_edge import corner_moved, corner_numbered, corner_
 from clothwright.changes.redraw import refuse_crossing
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import gain_of, side
+from clothwright.pattern.measure import seams_gaining, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_point
@@ -97,16 +97,10 @@ def apply(pattern: Pattern, params: FitCorner) -> Outcome:
     return Outcome(pattern=pattern.with_piece(new), said=_said(piece, texts, ways, by, agreeing))
 
 
-def seams_at(pattern: Pattern, piece: str, edge: str) -> tuple[Seam, ...]:
-    """Return the seams whose difference changes with the length of an edge."""
-    ref = EdgeRef(piece, edge)
-    return tuple(s for s in pattern.seams_of(piece, edge) if gain_of(s, ref))
-
-
 def _seams(pattern: Pattern, piece: Piece, corners: list[int]) -> tuple[Seam, ...]:
     """Return the seams of the edges beside corners, each once."""
     edges = [piece.edges[i - k].name for i in corners for k in (1, 0)]
-    found = {s.name: s for e in edges for s in seams_at(pattern, piece.name, e)}
+    found = {s.name: s for e in edges for s in seams_gaining(pattern, EdgeRef(piece.name, e))}
     return tuple(found.values())
 
 

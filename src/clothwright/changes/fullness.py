@@ -19,6 +19,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.walk import ease_bounds
+from clothwright.pattern.ways_round import swapped
 from clothwright.words import AtMost
 
 FAIR_MM = 40.0
@@ -232,7 +233,7 @@ def _eased(after: Pattern, sewn: _Sewn, width: float, names: tuple[str, ...], jo
     What was meant before is kept, and so is what is accepted at most. It stays within the bounds:
     they are then the outermost of old and new, or the seam's own end where that was meant.
     """
-    now = sewn.seam if sewn.mine_is_b else _turned(sewn.seam)
+    now = sewn.seam if sewn.mine_is_b else swapped(sewn.seam)
     was_eased = bool(now.ease or now.eased_max)
     most = now.eased_max + width if now.eased_max else 0.0
     folds = now.folds + 1 if join == "pleated" else now.folds
@@ -246,8 +247,3 @@ def _eased(after: Pattern, sewn: _Sewn, width: float, names: tuple[str, ...], jo
         ease_from=min(low, key=run.index) if set(low) <= set(run) else "",
         ease_to=max(high, key=run.index) if set(high) <= set(run) else "",
     )
-
-
-def _turned(seam: Seam) -> Seam:
-    """Return the same seam with its sides exchanged: what was longer is now the shorter."""
-    return replace(seam, a=seam.b, b=seam.a, ease=-seam.ease, eased_max=-seam.eased_max)

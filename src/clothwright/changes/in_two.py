@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.changes.bands import rank
 from clothwright.changes.cut_out import CORNER_MM, CutPart, OutlinePlace, cut_out
 from clothwright.changes.darts import free_name
 from clothwright.changes.redraw import blend
@@ -18,7 +19,7 @@ from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Edge, Notch, Piece, Role
+from clothwright.pattern.piece import Edge, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
 
 EDGE = "joining"
@@ -205,10 +206,6 @@ def from_centre(part: Piece, edge: str) -> bool:
     """
     i = part.index(edge)
     before, after = part.edges[i - 1], part.edges[(i + 1) % len(part.edges)]
-
-    def rank(e: Edge) -> tuple[bool, str]:
-        return (e.role not in (Role.FOLD, Role.CENTRE), e.name)
-
     return rank(before) <= rank(after)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from clothwright.changes.drafted import rank
+from clothwright.changes.bands import rank
 from clothwright.changes.faced import Faced, FacingEnd, LeftEdge
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role

@@ -15,6 +15,8 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.trail import Trail, joined, trail_to
 from clothwright.words import AtMost, edge_name
 
+ENDS = {"upper": "from its upper end down", "lower": "from its lower end up"}
+"""From which end of a seam an opening goes."""
 LEAST_SEWN_MM = 10.0
 """mm of a seam's edge that must be left to be sewn."""
 LEAST_RISE = 0.1

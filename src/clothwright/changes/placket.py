@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
 from clothwright.changes.drafted import with_free_names
-from clothwright.changes.part_open import OpenPart, PartOpened, part_opened
+from clothwright.changes.part_open import ENDS, OpenPart, PartOpened, part_opened
 from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
@@ -34,13 +34,7 @@ class Placket:
     length: float = param(
         "length", "from the seam line at its end", label="How long is the opening", least=0.0
     )
-    end: str = param(
-        "choice",
-        "",
-        default="upper",
-        choices={"upper": "from its upper end down", "lower": "from its lower end up"},
-        label="From which end",
-    )
+    end: str = param("choice", "", default="upper", choices=ENDS, label="From which end")
     style: str = param("choice", "", default="lap", choices=STYLES, label="Which placket")
     width: float = param("length", "finished", default=38.1, label="How wide it laps", least=0.0)
     name: str = param("text", "a name that is free", default="placket", label="What to call it")

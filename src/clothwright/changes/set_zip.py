@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.part_open import PartOpened, part_opened
+from clothwright.changes.part_open import ENDS, PartOpened, part_opened
 from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.units.params import param
@@ -28,13 +28,7 @@ class SetZip:
     length: float = param(
         "length", "from the seam line at its end", label="How long is the opening", least=0.0
     )
-    end: str = param(
-        "choice",
-        "",
-        default="upper",
-        choices={"upper": "from its upper end down", "lower": "from its lower end up"},
-        label="From which end",
-    )
+    end: str = param("choice", "", default="upper", choices=ENDS, label="From which end")
     style: str = param("choice", "", default="centred", choices=STYLES, label="Which zip")
 
 

@@ -13,7 +13,7 @@ from clothwright.checks.check import CheckSettings
 from clothwright.checks.weigh import length_band
 from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Mend
-from clothwright.pattern.measure import corner_angle_deg, gain_of
+from clothwright.pattern.measure import corner_angle_deg, gain_of, seams_gaining
 from clothwright.pattern.parts import is_strip
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
@@ -105,9 +105,7 @@ def _mend(
 def _seams(pattern: Pattern, piece: Piece, corner: int) -> Iterator[Seam]:
     """Yield the seams that change in length with a corner."""
     for k in (corner - 1, corner):
-        edge = EdgeRef(piece.name, piece.edges[k].name)
-        sewn = pattern.seams_of(edge.piece, edge.edge)
-        yield from (s for s in sewn if gain_of(s, edge))
+        yield from seams_gaining(pattern, EdgeRef(piece.name, piece.edges[k].name))
 
 
 def _in_fold(piece: Piece, corner: int) -> bool:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 
-from clothwright.checks.check import Check, CheckSettings, LookedAt
-from clothwright.checks.weigh import each
+from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.weigh import each, pieces_looked
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec, turn_between_deg
@@ -15,7 +15,7 @@ from clothwright.pattern.parts import is_strip
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Level, Piece, Role
 from clothwright.pattern.symmetry import mirror_axes
-from clothwright.words import Sentence, counted, edge_name, show_angle_deg
+from clothwright.words import Sentence, edge_name, show_angle_deg
 
 ID = "grain-and-fold"
 
@@ -238,12 +238,6 @@ def _fault(
     )
 
 
-def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
-    """Count the pieces."""
-    del settings
-    return LookedAt(len(pattern.pieces), counted(len(pattern.pieces), "piece"))
-
-
 CHECK = Check(
     id=ID,
     title="Is there a grain line, and do grain, fold and cuts go together?",
@@ -262,5 +256,5 @@ CHECK = Check(
         f"{ID}-skipped",
     ),
     run=grain_and_fold,
-    looked=looked,
+    looked=pieces_looked,
 )

@@ -12,7 +12,7 @@ from clothwright.checks.grain_and_fold import GRAIN_DEG, off_middle_deg
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.level_spots import LevelSpot, level_spot
-from clothwright.pattern.measure import dart_intake, net_length
+from clothwright.pattern.measure import dart_intake, run_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.words import Sentence, counted
@@ -60,7 +60,7 @@ def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
     if seam.kind == "cap" or seam.a == seam.b:
         return
     sides = [_levels(pattern, run) for run in (seam.a, seam.b)]
-    more = _length(pattern, seam.b) - _length(pattern, seam.a)
+    more = run_length(pattern, seam.b) - run_length(pattern, seam.a)
     for level in sorted(sides[0] & sides[1]):
         a, b = level_spot(pattern, seam.a, level), level_spot(pattern, seam.b, level)
         if a is not None and b is not None:
@@ -89,10 +89,6 @@ def _into_darts(pattern: Pattern, spot: LevelSpot, level: str) -> float:
         for d in piece.darts_on(spot.ref.edge)
         if abs(piece.up.dot(d.point - line)) <= NEAR_DART_MM
     )
-
-
-def _length(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> float:
-    return sum(net_length(pattern.piece(r.piece), r.edge) for r in refs)
 
 
 def _apart(

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 
-from clothwright.checks.check import Check, CheckSettings, LookedAt
-from clothwright.checks.weigh import FAILURES, each, reason_of
+from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.weigh import FAILURES, each, pieces_looked, reason_of
 from clothwright.errors import joined
 from clothwright.geometry.intersect import Crossing, self_crossings
 from clothwright.geometry.path import Path
@@ -14,7 +14,7 @@ from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
-from clothwright.words import Sentence, counted, edge_name
+from clothwright.words import Sentence, edge_name
 
 ID = "outline"
 
@@ -104,12 +104,6 @@ def _first_crossing(path: Path) -> Crossing | None:
     return found[0] if found else None
 
 
-def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
-    """Count the pieces."""
-    del settings
-    return LookedAt(len(pattern.pieces), counted(len(pattern.pieces), "piece"))
-
-
 CHECK = Check(
     id=ID,
     title="Can this outline be cut?",
@@ -123,5 +117,5 @@ CHECK = Check(
         f"{ID}-skipped",
     ),
     run=outline,
-    looked=looked,
+    looked=pieces_looked,
 )

@@ -69,7 +69,12 @@ def rooms_of(pattern: Pattern, body: Mapping[str, float]) -> tuple[LevelEase, ..
 
     body: her measurements, mm, by their ids.
     """
-    found = ((g, ease_at(g.level, lower=g.lower)) for g in _girths(pattern, body))
+    return _rooms(_girths(pattern, body), body)
+
+
+def _rooms(girths: tuple[Girth, ...], body: Mapping[str, float]) -> tuple[LevelEase, ...]:
+    """Return the ease at each girth that can be told."""
+    found = ((g, ease_at(g.level, lower=g.lower)) for g in girths)
     return tuple(
         LevelEase(girth=g, body=body[asked.measure], asked=asked)
         for g, asked in found
@@ -149,8 +154,8 @@ def _at(girth: Girth) -> Where:
 def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     """Count the girths that were compared with the wearer; name measures that met nothing."""
     body = dict(settings.body)
-    girths = len(rooms_of(pattern, body))
-    met = {g.level for g in _girths(pattern, body)}
+    found = _girths(pattern, body)
+    girths, met = len(_rooms(found, body)), {g.level for g in found}
     bare = [lv for lv, measure in LEVELS.items() if measure in body and lv not in met]
     words = f"Room at the {listed(bare)}: you were measured there, and no piece has such a line."
     return LookedAt(girths, counted(girths, "girth"), (words,) if bare and met else ())

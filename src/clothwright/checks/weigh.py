@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TypeVar
 
-from clothwright.checks.check import CheckSettings
+from clothwright.checks.check import CheckSettings, LookedAt
 from clothwright.errors import ClothwrightError, joined
 from clothwright.pattern.finding import Finding, Severity, Where
-from clothwright.words import Said, Sentence, edge_name
+from clothwright.pattern.pattern import Pattern
+from clothwright.words import Said, Sentence, counted, edge_name
 
 T = TypeVar("T")
 
@@ -48,6 +49,12 @@ def each(
             yield from find(item)
         except FAILURES as error:
             yield skipped(check, where(item), reason_of(error))
+
+
+def pieces_looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the pieces: what a check has looked at that looks at each of them."""
+    del settings
+    return LookedAt(len(pattern.pieces), counted(len(pattern.pieces), "piece"))
 
 
 def reason_of(error: Exception) -> Said:

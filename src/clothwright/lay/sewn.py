@@ -22,7 +22,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy, Half, seam_halves
 from clothwright.lay.result import Placement
-from clothwright.pattern.measure import net_at, net_length
+from clothwright.pattern.measure import net_at, net_length, run_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
@@ -167,7 +167,7 @@ def seam_places(
     out = []
     for join in joins_of(pattern, compiled, placed):
         if join.seam is seam:
-            length = sum(net_length(pattern.piece(r.piece), r.edge) for r in seam.a)
+            length = run_length(pattern, seam.a)
             both = sewn(pattern, compiled, placed, join, step=length / places + 1e-9)
             out.append(tuple(_rows(join, both)))
     return tuple(out)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from clothwright.pattern.measure import net_length
+from clothwright.pattern.measure import net_length, run_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 
@@ -28,7 +28,7 @@ def mates(pattern: Pattern, seam: Seam) -> Iterator[tuple[EdgeRef, EdgeRef]]:
     Once, though a half piece lies along a whole band with both its halves.
     """
     a, b = _sections(pattern, seam.a), _sections(pattern, seam.b)
-    whole = max(_whole(pattern, seam.a), _whole(pattern, seam.b))
+    whole = max(run_length(pattern, seam.a), run_length(pattern, seam.b))
     seen: set[tuple[str, str, str, str]] = set()
     for s in a:
         for t in b:
@@ -39,12 +39,8 @@ def mates(pattern: Pattern, seam: Seam) -> Iterator[tuple[EdgeRef, EdgeRef]]:
                 yield s.ref, t.ref
 
 
-def _whole(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> float:
-    return sum(net_length(pattern.piece(r.piece), r.edge) for r in refs)
-
-
 def _sections(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> list[_Section]:
-    whole = _whole(pattern, refs) or 1.0
+    whole = run_length(pattern, refs) or 1.0
     run, found = 0.0, []
     for ref in refs:
         length = net_length(pattern.piece(ref.piece), ref.edge)

@@ -110,6 +110,16 @@ def side(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> Side:
     return Side(length=run, stations=tuple(stations))
 
 
+def run_length(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> float:
+    """Return how long a run of edges is, mm, darts folded out."""
+    return sum(net_length(pattern.piece(r.piece), r.edge) for r in refs)
+
+
+def seams_gaining(pattern: Pattern, edge: EdgeRef) -> tuple[Seam, ...]:
+    """Return the seams whose difference changes with the length of an edge."""
+    return tuple(s for s in pattern.seams_of(edge.piece, edge.edge) if gain_of(s, edge))
+
+
 def gain_of(seam: Seam, edge: EdgeRef) -> int:
     """Return how many mm side b of a seam gains on side a for each mm an edge becomes longer.
 

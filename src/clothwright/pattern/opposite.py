@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import gross_at, net_at, net_length
+from clothwright.pattern.measure import gross_at, net_at, net_length, run_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 
@@ -30,7 +30,7 @@ def opposite(
     here, there = (seam.a, seam.b) if _has(seam.a, piece, edge) else (seam.b, seam.a)
     run = _run_to(pattern, here, piece, edge, at)
     if from_end:
-        run += _length(pattern, there) - _length(pattern, here)
+        run += run_length(pattern, there) - run_length(pattern, here)
     for ref in there:
         length = net_length(pattern.piece(ref.piece), ref.edge)
         if run <= length or ref is there[-1]:
@@ -42,10 +42,6 @@ def opposite(
 
 def _has(side: tuple[EdgeRef, ...], piece: str, edge: str) -> bool:
     return any((r.piece, r.edge) == (piece, edge) for r in side)
-
-
-def _length(pattern: Pattern, side: tuple[EdgeRef, ...]) -> float:
-    return sum(net_length(pattern.piece(r.piece), r.edge) for r in side)
 
 
 def _run_to(pattern: Pattern, side: tuple[EdgeRef, ...], piece: str, edge: str, at: float) -> float:

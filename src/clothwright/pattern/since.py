@@ -7,7 +7,7 @@ and edges of one name. All lengths in mm, darts folded out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from clothwright.pattern.companions import companions
@@ -69,28 +69,37 @@ def _gains(
 ) -> Iterator[tuple[str, float, float]]:
     """Yield each place that both have, and by how much each became the longer there."""
     facings = tuple(_facings(pattern, old, theirs[1].name)) if kind == "lining" else ()
-    levels = [{lv.name for lv in p.levels} for p in (*theirs, *mine)]
-    for level in sorted(set.intersection(*levels)):
-        widths = [width_at(p, level) for p in (*theirs, *mine)]
-        if kind == "lining" or abs(widths[0] - widths[2]) <= LIKE * widths[0]:
-            between = sum(
-                width_at(now, level) - width_at(was, level)
-                for was, now in facings
-                if all(level in {lv.name for lv in p.levels} for p in (was, now))
-            )
-            yield f"at the {level} line", widths[1] - widths[0] - between, widths[3] - widths[2]
-    centres = [_centre(p) for p in (*theirs, *mine)]
+    four = (*theirs, *mine)
+    for level in sorted(set.intersection(*map(_levels, four))):
+        wide = [width_at(p, level) for p in (theirs[0], mine[0])]
+        if kind == "lining" or abs(wide[0] - wide[1]) <= LIKE * wide[0]:
+            between = sum(_gain(f, level, width_at) for f in facings if _both(f, level, _levels))
+            gained = _gain(theirs, level, width_at) - between
+            yield f"at the {level} line", gained, _gain(mine, level, width_at)
+    centres = [_centre(p) for p in four]
     if all(centres):
         yield "at the centre", centres[1] - centres[0], centres[3] - centres[2]
-    edges = [{e.name for e in p.edges} for p in (*theirs, *mine)]
-    for edge in sorted(set.intersection(*edges)):
-        lengths = [net_length(p, edge) for p in (*theirs, *mine)]
-        between = sum(
-            net_length(now, edge) - net_length(was, edge)
-            for was, now in facings
-            if all(edge in {e.name for e in p.edges} for p in (was, now))
-        )
-        yield f"along its {edge}", lengths[1] - lengths[0] - between, lengths[3] - lengths[2]
+    for edge in sorted(set.intersection(*map(_edges, four))):
+        between = sum(_gain(f, edge, net_length) for f in facings if _both(f, edge, _edges))
+        gained = _gain(theirs, edge, net_length) - between
+        yield f"along its {edge}", gained, _gain(mine, edge, net_length)
+
+
+def _gain(then: Then, name: str, measure: Callable[[Piece, str], float]) -> float:
+    """Return by how much a piece became the longer at a level or along an edge, mm."""
+    return measure(then[1], name) - measure(then[0], name)
+
+
+def _both(then: Then, name: str, names: Callable[[Piece], set[str]]) -> bool:
+    return all(name in names(p) for p in then)
+
+
+def _levels(piece: Piece) -> set[str]:
+    return {lv.name for lv in piece.levels}
+
+
+def _edges(piece: Piece) -> set[str]:
+    return {e.name for e in piece.edges}
 
 
 def _centre(piece: Piece) -> float:

@@ -36,6 +36,11 @@ def turned(seam: Seam) -> Seam:
     return replace(seam, b=b, fold_to=_OTHER.get(seam.fold_to, seam.fold_to))
 
 
+def swapped(seam: Seam) -> Seam:
+    """Return a seam with its sides changed over, so that the longer one is the second."""
+    return replace(seam, a=seam.b, b=seam.a, ease=-seam.ease, eased_max=-seam.eased_max)
+
+
 def righted(pattern: Pattern) -> Pattern:
     """Return the pattern with every seam sewn from the right end."""
     wrong = [s for s in pattern.seams if is_turned_round(pattern, s)]

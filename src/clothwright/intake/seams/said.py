@@ -8,8 +8,8 @@ from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.intake.seams.proposed import Proposed
 from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import FOLDED, FOLDS_TO, SEAM_JOINS, SEAM_KINDS, Pattern, Seam
-from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.walk import mark_named, mark_names, walk_seam
+from clothwright.pattern.ways_round import swapped, turned
 from clothwright.units import Unit, is_count, parse_length
 
 EASED = SEAM_JOINS[0]
@@ -38,17 +38,6 @@ class SeamSaid:
     folds: str | None = None
     fold_to: str | None = None
     kind: str | None = None
-
-
-def turned(seam: Seam) -> Seam:
-    """Return a seam whose second side is laid the other way round: other ends meet."""
-    back = tuple(EdgeRef(r.piece, r.edge, not r.reversed) for r in reversed(seam.b))
-    return replace(seam, b=back)
-
-
-def swapped(seam: Seam) -> Seam:
-    """Return a seam with its sides changed over, so that the longer one is the second."""
-    return replace(seam, a=seam.b, b=seam.a, ease=-seam.ease, eased_max=-seam.eased_max)
 
 
 def said_seam(pattern: Pattern, seam: Seam | Proposed, unit: Unit, said: SeamSaid) -> Seam:

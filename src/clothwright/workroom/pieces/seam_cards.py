@@ -10,11 +10,12 @@ from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.intake.seams.ends import ends_words
 from clothwright.intake.seams.proposed import Proposed, pair_of
-from clothwright.intake.seams.said import said_seam, turned
+from clothwright.intake.seams.said import said_seam
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.pattern.walk import run_name, walk_seam
+from clothwright.pattern.ways_round import turned
 from clothwright.units import Unit
 from clothwright.words import edge_name, is_met, listed, show_difference, show_length, told
 from clothwright.workbook import Workbook, check_settings
