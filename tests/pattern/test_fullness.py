@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from tests.specimens import seam, skirt
 
@@ -18,7 +19,9 @@ from clothwright.pattern.fullness import (
 )
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Notch
+from clothwright.pattern.pleats import folds_of
 from clothwright.pattern.walk import ease_bounds, mark_names, side
+from clothwright.pattern.ways_round import turned
 from clothwright.units import Unit
 from clothwright.words import say
 
@@ -128,3 +131,23 @@ def test_a_notch_without_a_name_bounds_the_ease_by_its_number() -> None:
     )
     run = side(pattern, back.b)
     assert ease_bounds(back, run) == pytest.approx((run.length - 300.0, run.length - 100.0))
+
+
+def test_a_seam_sewn_from_its_other_end_is_eased_at_the_same_place_of_the_piece() -> None:
+    """From a notch to the seam's own end, folds towards that end: both stay where they are on b."""
+    pattern = gathered()
+    sides = ("skirt front.side", "skirt back.side")
+    one = seam("s", *sides, ease=40.0, join="pleated", folds=2, fold_to="end", ease_from="hip")
+    other = turned(one)
+    whole = side(pattern, one.b).length
+    assert ease_bounds(one, side(pattern, one.b)) == pytest.approx((100.0, whole))
+    assert ease_bounds(other, side(pattern, other.b)) == pytest.approx((0.0, whole - 100.0))
+    places = [
+        [(f.start, f.end, f.to_end) for fs in folds_of(pattern, x).values() for f in fs]
+        for x in (one, other)
+    ]
+    assert len(places[0]) == 2
+    assert np.allclose(*places)
+    shorter = replace(one, ease=-40.0)
+    assert turned(shorter).fold_to == "end"
+    assert turned(other) == one

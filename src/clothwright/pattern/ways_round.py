@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
+from clothwright.pattern.fullness import fuller
 from clothwright.pattern.measure import Station, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Role
@@ -31,9 +32,13 @@ class Evidence(NamedTuple):
 
 
 def turned(seam: Seam) -> Seam:
-    """Return the seam with its side b sewn from its other end."""
+    """Return the seam with its side b sewn from its other end.
+
+    What is eased between two marks of side b, and the way its folds lie, stay as they are on b.
+    """
     b = tuple(replace(r, reversed=not r.reversed) for r in reversed(seam.b))
-    return replace(seam, b=b, fold_to=_OTHER.get(seam.fold_to, seam.fold_to))
+    to = _OTHER.get(seam.fold_to, seam.fold_to) if fuller(seam) == seam.b else seam.fold_to
+    return replace(seam, b=b, fold_to=to, ease_from=seam.ease_to, ease_to=seam.ease_from)
 
 
 def swapped(seam: Seam) -> Seam:
