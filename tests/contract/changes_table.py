@@ -296,6 +296,9 @@ BACK = broad_back.BroadBack
 SHOULDER = shoulder_width.ShoulderWidth
 SLOPE = shoulder_slope.ShoulderSlope
 
+REDRAWN_MM = 0.5
+"""mm: a line drawn fair where it ran over a seam comes back so near to what it was."""
+
 BOTH_HEMS = ("front.hem", "back.hem")
 
 
@@ -380,6 +383,7 @@ ROWS: tuple[Row, ...] = (
         params=SHOULDER(pieces=("front", "back"), by=10.0),
         none=SHOULDER(pieces=("front", "back"), by=0.0),
         undo=SHOULDER(pieces=("front", "back"), by=-10.0),
+        undo_mm=REDRAWN_MM,
         touched=("front", "back"),
         impossible=(
             (SHOULDER(pieces=("front",), by=-120.0), ("front", "shorter", "smaller")),
@@ -411,6 +415,7 @@ ROWS: tuple[Row, ...] = (
         params=SLOPE(pieces=("front", "back"), by=10.0),
         none=SLOPE(pieces=("front", "back"), by=0.0),
         undo=SLOPE(pieces=("front", "back"), by=-10.0),
+        undo_mm=REDRAWN_MM,
         touched=("front", "back"),
         impossible=(
             (SLOPE(pieces=("front",), by=200.0), ("front", "long", "less than")),
@@ -422,6 +427,7 @@ ROWS: tuple[Row, ...] = (
         pattern=bodice,
         params=SLOPE(pieces=("back",), by=-8.0, armhole="tip"),
         undo=SLOPE(pieces=("back",), by=8.0, armhole="tip"),
+        undo_mm=REDRAWN_MM,
         touched=("back",),
     ),
     Row(
@@ -430,6 +436,7 @@ ROWS: tuple[Row, ...] = (
         params=ARM(piece="sleeve", by=20.0),
         none=ARM(piece="sleeve", by=0.0),
         undo=ARM(piece="sleeve", by=-20.0),
+        undo_mm=REDRAWN_MM,
         touched=("sleeve",),
         impossible=(
             (ARM(piece="sleeve", by=200.0), ("sleeve", "cap's height", "less than")),

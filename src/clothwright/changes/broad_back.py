@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.changes import own_corners
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import apart, swing
 from clothwright.changes.intake import in_order
@@ -84,7 +85,9 @@ def apply(pattern: Pattern, params: BroadBack) -> Outcome:
     lot: Sentence = ()
     if abs(params.by) > MOST_MM:
         lot = (" That is a lot for one correction (", MOST_MM, " by custom): try another size.")
-    return Outcome(pattern=changed, said=(*lead, *said, *partners(pattern, changed), *lot))
+    changed, trued = own_corners.trued(pattern, changed)
+    said = (*lead, *said, *trued, *partners(pattern, changed), *lot)
+    return Outcome(pattern=changed, said=said)
 
 
 def _darted(upper: Upper, dart: Dart | None, by: float) -> Piece:

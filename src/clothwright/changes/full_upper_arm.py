@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.changes import own_corners
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import (
     Swung,
@@ -98,8 +99,8 @@ def apply(pattern: Pattern, params: FullUpperArm) -> Outcome:
     for end in (sleeve.top, sleeve.low, *sleeve.sides):
         refuse_through_darts(piece, polyline((sleeve.middle, end)), _what(piece, params.by))
     after = _swung(sleeve)
-    changed = pattern.with_piece(after)
-    said = (*_said(sleeve, params.by), *partners(pattern, changed))
+    changed, trued = own_corners.trued(pattern, pattern.with_piece(after))
+    said = (*_said(sleeve, params.by), *trued, *partners(pattern, changed))
     return Outcome(pattern=changed, said=said)
 
 
@@ -217,8 +218,7 @@ def _said(sleeve: _Quarters, by: float) -> Sentence:
         " now) and the sleeve is ",
         abs(length),
         " shorter" if length > 0 else " longer",
-        " down its middle. Round off the top of the cap, the hem and the underarm where they turn; "
-        "the lining's sleeve follows.",
+        " down its middle. Round off the top of the cap and the hem where they turn.",
         *lot,
     )
 

@@ -4,9 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.changes.redraw import Redrawn, before_and_after, blend, from_nearer, prolonged
+from clothwright.changes.redraw import (
+    Redrawn,
+    as_long,
+    before_and_after,
+    blend,
+    from_nearer,
+    prolonged,
+)
 from clothwright.errors import CannotDo
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.pattern import Pattern
@@ -14,6 +21,8 @@ from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.words import AtLeast, Said, edge_name
 
+SAME_MM = 1e-3
+"""mm: a smaller difference in length is left alone."""
 LEAST_REACH_MM = 5.0
 """mm of the adjoining edge that must be free to be redrawn."""
 
@@ -119,14 +128,20 @@ def _free(c: SeamTip, reach: float, what: Said) -> float:
     return min(free)
 
 
-def line_across(c: SeamTip, leaving: Vec, reach: float, what: Said) -> Redrawn:
+def line_across(
+    c: SeamTip, leaving: Vec, reach: float, what: Said, *, as_before: bool = False
+) -> Redrawn:
     """Return the line across, redrawn over `reach` mm from the corner as it is to be.
 
-    leaving: its direction there. Raises CannotDo at a fold, and with too little of it free.
+    leaving: its direction there. as_before: as long as it was, as near as a fair curve comes to
+    that. Raises CannotDo at a fold, and with too little of it free.
     """
-    old, at = c.line, _free(c, reach, what)
-    curve = blend(c.own.end, leaving, old.point_at(at), old.tangent_at(at))
-    path = _going(Path((curve, *old.split_at(at)[1].segments)), forward=c.at_end)
+    old, at, corner = c.line, _free(c, reach, what), c.own.end
+    rest = old.split_at(at)[1]
+    curve = blend(corner, leaving, rest.start, rest.start_tangent)
+    if as_before and abs(curve.length - at) > SAME_MM:
+        curve = as_long(polyline((corner - leaving.unit, corner)), rest, at)
+    path = _going(Path((curve, *rest.segments)), forward=c.at_end)
     legs = {x for d in c.piece.darts_on(c.across.name) for x in (d.a, d.b)}
     shift = path.length - old.length if c.at_end else 0.0
     nearer = from_nearer(old.length, path.length)

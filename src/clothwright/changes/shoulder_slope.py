@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.changes import own_corners
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import swing, turned_to_gain
 from clothwright.changes.partners import partners
@@ -66,7 +67,9 @@ def apply(pattern: Pattern, params: ShoulderSlope) -> Outcome:
             after = _turned(upper, arm, now, whole=params.armhole != "tip")
             refuse_crossing(after, f'the shoulder of "{name}" cannot be moved so far')
             changed = changed.with_piece(after)
-    return Outcome(pattern=changed, said=(*_said(params, out), *partners(pattern, changed)))
+    changed, trued = own_corners.trued(pattern, changed)
+    said = (*_said(params, out), *trued, *partners(pattern, changed))
+    return Outcome(pattern=changed, said=said)
 
 
 def _too_much(upper: Upper, by: float) -> CannotDo:
@@ -118,7 +121,7 @@ def _said(params: ShoulderSlope, out: float) -> Sentence:
         " and ",
         abs(out),
         side,
-        ", as long as before. True neckline and armhole over the seam.",
+        ", as long as before.",
     )
     hole: Sentence = (" The armhole goes along: sleeve and collar stay; the chest is ",)
     hole = (*hole, abs(out), " wider there" if out > 0 else " narrower there", " on each half.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.changes import own_corners
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import apart, swing
 from clothwright.changes.partners import partners
@@ -49,7 +50,8 @@ def apply(pattern: Pattern, params: ShoulderWidth) -> Outcome:
             upper = upper_of(changed, changed.piece(name), armhole)
             _refuse_without_pitch(upper)
             changed = changed.with_piece(widened(upper, params.by))
-    said = (*_said(params), *partners(pattern, changed))
+    changed, trued = own_corners.trued(pattern, changed)
+    said = (*_said(params), *trued, *partners(pattern, changed))
     return Outcome(pattern=changed, said=said)
 
 

@@ -11,6 +11,7 @@ from clothwright.changes.redraw import (
     refuse_crossing,
 )
 from clothwright.changes.seam_tip import (
+    SAME_MM,
     SeamTip,
     lift_of,
     line_across,
@@ -29,9 +30,6 @@ from clothwright.words import (
     edge_name,
     show_angle_deg,
 )
-
-SAME_MM = 1e-3
-"""mm: a smaller difference in length is left alone."""
 
 SAME_DEG = 1e-3
 """degrees: a smaller bend is left alone."""
