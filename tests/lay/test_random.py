@@ -6,7 +6,7 @@ import math
 import os
 
 import shapely
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LinearRing, Polygon
 
@@ -34,6 +34,8 @@ from clothwright.pattern.finding import Severity
 
 EXAMPLES = int(os.environ.get("LAY_EXAMPLES", "60"))
 """Set LAY_EXAMPLES=500 for the long run."""
+SHRINKS = {Phase.shrink} if "LAY_SHRINKS" in os.environ else set()
+"""Set LAY_SHRINKS=1 to have what is found made smaller: each step lays anew, for minutes in all."""
 WITH_CHILD = max(4, EXAMPLES // 15)
 
 SIZES = st.integers(4, 30).map(lambda n: n * 10.0)
@@ -191,7 +193,11 @@ def sound(asked: LayProblem, lay: Lay) -> None:
         assert shared < 0.05 * max(1, len(here)) ** 2
 
 
-RELAXED = settings(deadline=None, suppress_health_check=list(HealthCheck))
+RELAXED = settings(
+    deadline=None,
+    suppress_health_check=list(HealthCheck),
+    phases=[Phase.explicit, Phase.reuse, Phase.generate, *SHRINKS],
+)
 
 
 @settings(RELAXED, max_examples=EXAMPLES)

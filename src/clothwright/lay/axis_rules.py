@@ -25,7 +25,7 @@ from clothwright.lay.problem import (
     asked_by,
     names_of,
 )
-from clothwright.lay.track import AXES
+from clothwright.lay.track import AXES, goes_into
 from clothwright.lay.turning import Follows, Turning, broken, may, turning_sets
 
 MOST_TURNS = 64
@@ -130,11 +130,11 @@ def asked_on(
     found = [_one(r, axis, number, points, ways) for r in rules if _is_on(r, axis)]
     for ask in more:
         longest = max((a.repeat for a in found), default=ask.repeat)
-        if _goes_into(min(ask.repeat, longest), max(ask.repeat, longest)):
+        if goes_into(min(ask.repeat, longest), max(ask.repeat, longest)):
             found.append(ask)
     period = common_repeat(a.repeat for a in found)
     lines = [replace(a, repeat=period) if a.line is not None else a for a in (*pins, *found)]
-    return tuple(a for a in lines if not period or _goes_into(a.repeat, period))
+    return tuple(a for a in lines if not period or goes_into(a.repeat, period))
 
 
 MOST_TOGETHER = 12
@@ -151,16 +151,9 @@ def common_repeat(repeats: Iterable[float]) -> float:
     period = longest = max(falling, default=0.0)
     for repeat in falling:
         times = (period * k for k in range(1, MOST_TOGETHER + 1))
-        whole = (p for p in times if _goes_into(repeat, p) and p <= MOST_TOGETHER * longest)
+        whole = (p for p in times if goes_into(repeat, p) and p <= MOST_TOGETHER * longest)
         period = next(whole, period)
     return period
-
-
-def _goes_into(repeat: float, period: float) -> bool:
-    if not repeat:
-        return True
-    times = period / repeat
-    return abs(times - round(times)) < 1e-9
 
 
 def singled(rules: Sequence[Rule]) -> Iterator[tuple[Rule, ...]]:

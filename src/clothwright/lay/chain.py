@@ -16,17 +16,14 @@ where it contradicts the rules that bind the asking shape itself, or itself, it 
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TypeGuard
 
 from clothwright.lay.leeway import EPS, spans
 from clothwright.lay.model import Link, Model, Option, Span, allowed_options
-from clothwright.lay.problem import AtPhase, MirrorPhase, OnLine, Rule
-from clothwright.lay.track import AGREE, AXES, LaidShape, Track, apart
-
-Comb = tuple[float, float]
+from clothwright.lay.track import Comb, LaidShape, Track, TriedShape, combs_of, goes_into, on_all
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,10 +40,7 @@ class Tie:
 
 @dataclass(slots=True, kw_only=True)
 class Chain:
-    """All that one axis and repeat of a chain says of the asking shape's reference point.
-
-    combs: (start, step).
-    """
+    """All that one axis and repeat of a chain says of the asking shape's reference point."""
 
     repeat: float
     ties: list[Tie] = field(default_factory=list)
@@ -75,8 +69,8 @@ def chained(
     barred: list[Span] = []
     for repeat in _repeats(asker.model, asker.index, axis):
         chain = walk(asker, axis, repeat)
-        for start, step in chain.combs:
-            track = with_comb(track, start, step) or track
+        for comb in chain.combs:
+            track = on_all((*track.asked, comb)) or track
         if math.isfinite(bounds[0]) and math.isfinite(bounds[1]) and track.value is None:
             barred.extend(_barred(asker, axis, chain, (track, bounds, ground)))
     return track, tuple(barred)
@@ -84,32 +78,6 @@ def chained(
 
 def _repeats(model: Model, index: int, axis: int) -> list[float]:
     return list(dict.fromkeys(k.repeat for k in model.links[index] if k.axis == axis))
-
-
-def with_comb(track: Track, start: float, step: float) -> Track | None:
-    """The places (mm) of a track that lie on a comb too; None when there is none."""
-    if track.value is not None:
-        return track if apart(track.value - start, step) <= AGREE else None
-    if track.free:
-        return Track(start=start, repeat=step)
-    combs = [(track.start, track.repeat), *track.also]
-    for other, size in combs:
-        ratio = max(size, step) / min(size, step)
-        if abs(ratio - round(ratio)) < 1e-9 and apart(other - start, min(size, step)) > AGREE:
-            return None
-    if any(math.isclose(size, step, rel_tol=1e-9) for _, size in combs):
-        return track
-    combs = [
-        comb for comb in (*combs, (start, step)) if not _implied(comb, [*combs, (start, step)])
-    ]
-    combs.sort(key=lambda comb: -comb[1])
-    return Track(start=combs[0][0], repeat=combs[0][1], also=tuple(combs[1:]))
-
-
-def _implied(comb: tuple[float, float], combs: Sequence[tuple[float, float]]) -> bool:
-    """A wider comb of the others, known to agree, has its teeth on this one's."""
-    ratios = [size / comb[1] for _, size in combs]
-    return any(ratio > 1.5 and abs(ratio - round(ratio)) < 1e-9 for ratio in ratios)
 
 
 # --- along the chain ----------------------------------------------------------------------------
@@ -133,7 +101,7 @@ def walk(asker: Asker, axis: int, repeat: float) -> Chain:
                 if tie.item != asker.index:
                     there = asker.laid[name].points[link.its][axis]
                     place = link.sign * (there - link.const) - here
-                    chain.combs.append((tie.sign * (place - tie.shift), repeat))
+                    chain.combs.append(Comb(tie.sign * (place - tie.shift), repeat))
             elif link.other in seen:
                 _ring(chain, tie, seen[link.other], link, axis)
             else:
@@ -166,31 +134,20 @@ def _ring(chain: Chain, tie: Tie, known: Tie, link: Link, axis: int) -> None:
     its = known.option.points[link.its][axis]
     shift = link.sign * (tie.shift + here) + link.const - its
     if sign != known.sign:
-        chain.combs.append(((known.shift - shift) / (sign - known.sign), chain.repeat / 2.0))
+        middle = (known.shift - shift) / (sign - known.sign)
+        chain.combs.append(Comb(middle, chain.repeat / 2.0, times=2.0))
 
 
 def _ends(model: Model, tie: Tie, axis: int, repeat: float) -> Iterator[Comb]:
     """What binds a shape of the chain to the cloth itself, as combs of the asking shape."""
-    item, points = model.items[tie.item], tie.option.points
-    places: list[Comb] = []
+    item = model.items[tie.item]
+    alone = TriedShape(shape=item.shape.id, points=tie.option.points, laid={}, axis=axis)
+    asked = combs_of(alone, item.rules)
     if item.pin is not None:
-        places.append(((item.pin.x, item.pin.y)[axis], repeat))
-    for rule in item.rules:
-        if getattr(rule, "axis", None) != AXES[axis]:
-            continue
-        if isinstance(rule, OnLine):
-            places.append((rule.at - points[rule.points[0]][axis], repeat))
-        elif isinstance(rule, AtPhase) and rule.repeat == repeat:
-            places.append((rule.phase - points[rule.point][axis], repeat))
-        elif _about_itself(rule) and rule.repeat == repeat:
-            both = points[rule.point_a][axis] + points[rule.point_b][axis]
-            places.append((rule.about - both / 2.0, repeat / 2.0))
-    for place, step in places:
-        yield tie.sign * (place - tie.shift), step
-
-
-def _about_itself(rule: Rule) -> TypeGuard[MirrorPhase]:
-    return isinstance(rule, MirrorPhase) and rule.shape_a == rule.shape_b
+        asked = itertools.chain((Comb((item.pin.x, item.pin.y)[axis], 0.0),), asked)
+    for start, step, times in asked:
+        if goes_into(step, repeat):
+            yield Comb(tie.sign * (start - tie.shift), step or repeat, times)
 
 
 # --- room for the others ------------------------------------------------------------------------
@@ -222,9 +179,8 @@ def _barred(asker: Asker, axis: int, chain: Chain, mine: tuple[Track, Span, int]
 def _own(track: Track, room: Sequence[Span], repeat: float) -> list[Span]:
     """The asking shape's own places, folded into one repeat."""
     mine = [span for each in room for span in _folded(each, repeat)]
-    ratio = repeat / track.repeat if track.repeat else 0.0
-    if ratio and abs(ratio - round(ratio)) < 1e-9:
-        teeth = [track.start + k * track.repeat for k in range(round(ratio))]
+    if track.repeat and goes_into(track.repeat, repeat):
+        teeth = [track.start + k * track.repeat for k in range(round(repeat / track.repeat))]
         return _common(mine, [s for u in teeth for s in _folded((u, u), repeat)]) or mine
     return mine
 

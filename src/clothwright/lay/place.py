@@ -433,7 +433,7 @@ def _up(values: np.ndarray, comb: Track) -> np.ndarray:
         return values
     out = np.where(np.isfinite(values), values, 0.0)
     teeth = comb.start + np.ceil((out - comb.start - 1e-6) / comb.repeat) * comb.repeat
-    if comb.also:
+    if comb.sift:
         teeth = np.asarray([_sifted(float(tooth), comb) for tooth in teeth])
     return np.where(np.isfinite(values), teeth, values)
 

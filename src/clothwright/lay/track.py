@@ -8,8 +8,9 @@ of the print.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from clothwright.lay.problem import AtFigure, AtPhase, MirrorPhase, OnLine, Point, Rule, SamePhase
 
@@ -18,17 +19,33 @@ AGREE = 0.08
 AXES = ("along", "across")
 
 
+class Comb(NamedTuple):
+    """What a rule asks on one axis: to lie on start + k * step (mm), or at start for a step of 0.
+
+    times: by how many mm the rule is missed for each mm off that.
+    """
+
+    start: float
+    step: float
+    times: float = 1.0
+
+    def off(self, place: float) -> float:
+        """By how many mm the rule is missed at a place."""
+        return self.times * apart(place - self.start, self.step)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Track:
     """Where a reference point may lie on one axis: at `value`, on start + k * repeat, or anywhere.
 
-    also: further combs that must hold as well.
+    asked: what all the rules ask, that comb among it. sift: what of it not every tooth is on.
     """
 
     value: float | None = None
     start: float = 0.0
     repeat: float = 0.0
-    also: tuple[tuple[float, float], ...] = ()
+    asked: tuple[Comb, ...] = ()
+    sift: tuple[Comb, ...] = ()
 
     @property
     def free(self) -> bool:
@@ -36,11 +53,10 @@ class Track:
         return self.value is None and self.repeat == 0.0
 
     def takes(self, value: float, within: float = AGREE) -> bool:
-        """The value is a place on this track, within so many mm."""
-        if self.value is not None:
-            return abs(value - self.value) <= within
-        combs = (() if self.repeat == 0.0 else ((self.start, self.repeat),)) + self.also
-        return all(apart(value - start, repeat) <= within for start, repeat in combs)
+        """No rule is missed by more than so many mm there."""
+        own = Comb(self.start if self.value is None else self.value, self.repeat)
+        asked = self.asked or (() if self.free else (own,))
+        return all(comb.off(value) <= within for comb in asked)
 
     def teeth(self, low: float, high: float, most: int = 4096) -> list[float]:
         """Every place (mm) from low to high, the least first (at most `most` of them)."""
@@ -50,7 +66,35 @@ class Track:
         first = self.start + math.ceil((low - slack - self.start) / self.repeat) * self.repeat
         count = min(most, max(0, math.floor((high + slack - first) / self.repeat) + 1))
         found = (first + k * self.repeat for k in range(count))
-        return [u for u in found if all(apart(u - s, r) <= AGREE for s, r in self.also)]
+        return [u for u in found if all(comb.off(u) <= AGREE for comb in self.sift)]
+
+
+def on_all(combs: Sequence[Comb]) -> Track | None:
+    """The places that lie on every comb, the widest one exactly; None where there are none."""
+    fixed = [comb.start for comb in combs if not comb.step]
+    if not combs:
+        return Track()
+    if fixed:
+        value = (min(fixed) + max(fixed)) / 2.0
+        held = all(comb.off(value) <= AGREE for comb in combs)
+        return Track(value=value, asked=tuple(combs)) if held else None
+    main = max(combs, key=lambda comb: comb.step)
+    sift = tuple(comb for comb in combs if not goes_into(comb.step, main.step))
+    if any(comb.off(main.start) > AGREE for comb in combs if comb not in sift):
+        return None
+    return Track(start=main.start, repeat=main.step, asked=tuple(combs), sift=sift)
+
+
+def goes_into(repeat: float, period: float) -> bool:
+    """Whether a whole number of repeats is as long as the period; of what does not come again, 0.
+
+    >>> goes_into(30.0, 90.0), goes_into(35.0, 64.0), goes_into(0.0, 64.0)
+    (True, False, True)
+    """
+    if not repeat:
+        return True
+    times = period / repeat
+    return abs(times - round(times)) < 1e-9
 
 
 def apart(value: float, repeat: float) -> float:
@@ -83,76 +127,54 @@ class TriedShape:
         return self.laid[shape].points[point][self.axis]
 
 
-def track(asking: TriedShape, rules: Iterable[Rule]) -> Track | None:
+def track(asking: TriedShape, rules: Sequence[Rule]) -> Track | None:
     """The track of a shape on one axis, or None when its rules contradict each other."""
-    values: list[float] = []
-    combs: list[tuple[float, float]] = []
+    mine = [rule for rule in rules if isinstance(rule, AtFigure) or _is_on(rule, asking.axis)]
+    if not all(_can_hold(rule, asking) for rule in mine):
+        return None
+    return on_all(list(combs_of(asking, mine)))
+
+
+def combs_of(asking: TriedShape, rules: Iterable[Rule]) -> Iterator[Comb]:
+    """What rules ask of the reference point on the axis; of two shapes, where the other is laid."""
     for rule in rules:
         if isinstance(rule, AtFigure):
-            _on_figure(rule, asking, values, combs)
+            yield from _on_figure(rule, asking)
+        elif not _is_on(rule, asking.axis):
             continue
-        if getattr(rule, "axis", None) != AXES[asking.axis]:
-            continue
-        if not _read(rule, asking, values, combs):
-            return None
-    values += [start for start, repeat in combs if not repeat]
-    combs = [(start, repeat) for start, repeat in combs if repeat]
-    if values:
-        value = (min(values) + max(values)) / 2.0
-        if max(values) - min(values) > 2.0 * AGREE:
-            return None
-        if any(apart(value - start, repeat) > AGREE for start, repeat in combs):
-            return None
-        return Track(value=value)
-    return _combined(combs)
+        elif isinstance(rule, OnLine):
+            yield from (Comb(rule.at - asking.here(name), 0.0) for name in rule.points)
+        elif isinstance(rule, AtPhase):
+            yield Comb(rule.phase - asking.here(rule.point), rule.repeat)
+        elif isinstance(rule, SamePhase):
+            yield from _same(rule, asking)
+        elif isinstance(rule, MirrorPhase):
+            yield from _mirror(rule, asking)
 
 
-def _combined(combs: list[tuple[float, float]]) -> Track | None:
-    if not combs:
-        return Track()
-    combs.sort(key=lambda comb: -comb[1])
-    start, repeat = combs[0]
-    also = []
-    for other, step in combs[1:]:
-        if math.isclose(step, repeat, rel_tol=1e-9):
-            if apart(other - start, repeat) > AGREE:
-                return None
-        else:
-            also.append((other, step))
-    return Track(start=start, repeat=repeat, also=tuple(also))
+def _is_on(rule: Rule, axis: int) -> bool:
+    return getattr(rule, "axis", None) == AXES[axis]
 
 
-def _read(
-    rule: Rule, asking: TriedShape, values: list[float], combs: list[tuple[float, float]]
-) -> bool:
-    """Adds what a rule asks of the reference point; False when it can never hold this way."""
-    if isinstance(rule, OnLine):
-        here = [asking.here(name) for name in rule.points]
-        if max(here) - min(here) > 2.0 * AGREE:
-            return False
-        values.append(rule.at - (max(here) + min(here)) / 2.0)
-    elif isinstance(rule, AtPhase):
-        combs.append((rule.phase - asking.here(rule.point), rule.repeat))
-    elif isinstance(rule, SamePhase):
-        return _same(rule, asking, combs)
-    elif isinstance(rule, MirrorPhase):
-        _mirror(rule, asking, combs)
-    return True
+def _can_hold(rule: Rule, asking: TriedShape) -> bool:
+    """Whether two points of the shape itself, where that is asked, lie as they should."""
+    if not isinstance(rule, SamePhase) or rule.shape_a != rule.shape_b:
+        return True
+    between = asking.here(rule.point_a) - asking.here(rule.point_b)
+    return apart(between - rule.shift, rule.repeat) <= AGREE
 
 
-def _on_figure(
-    rule: AtFigure, asking: TriedShape, values: list[float], combs: list[tuple[float, float]]
-) -> None:
-    """Adds where the point lies on the figure that an option means (`model`), else the first."""
+def _on_figure(rule: AtFigure, asking: TriedShape) -> Iterator[Comb]:
+    """Where the point lies on the figure that an option means (`model`), else the first.
+
+    On two axes it may be missed on each by so much less that the distance is no more than allowed.
+    """
     if AXES[asking.axis] not in rule.axes:
         return
     at = asking.here(rule.id if rule.id in asking.points else rule.point)
     start = rule.centres[0][asking.axis] - at
     repeat = (rule.repeat_along, rule.repeat_across)[asking.axis]
-    if repeat is None:
-        values.append(start)
-    else:
-        combs.append((start, repeat))
+    yield Comb(start, repeat or 0.0, math.sqrt(len(rule.axes)))
 
 
 def on_nearest(rule: AtFigure, point: Point, at: Point) -> Point:
@@ -172,28 +194,23 @@ def on_nearest(rule: AtFigure, point: Point, at: Point) -> Point:
     return (point[0] + x, point[1] + y)
 
 
-def _same(rule: SamePhase, asking: TriedShape, combs: list[tuple[float, float]]) -> bool:
+def _same(rule: SamePhase, asking: TriedShape) -> Iterator[Comb]:
     a, b = rule.shape_a, rule.shape_b
-    if a == b:
-        between = asking.here(rule.point_a) - asking.here(rule.point_b)
-        return apart(between - rule.shift, rule.repeat) <= AGREE
     if a == asking.shape and b in asking.laid:
         there = asking.there(b, rule.point_b) + rule.shift
-        combs.append((there - asking.here(rule.point_a), rule.repeat))
+        yield Comb(there - asking.here(rule.point_a), rule.repeat)
     elif b == asking.shape and a in asking.laid:
         there = asking.there(a, rule.point_a) - rule.shift
-        combs.append((there - asking.here(rule.point_b), rule.repeat))
-    return True
+        yield Comb(there - asking.here(rule.point_b), rule.repeat)
 
 
-def _mirror(rule: MirrorPhase, asking: TriedShape, combs: list[tuple[float, float]]) -> None:
+def _mirror(rule: MirrorPhase, asking: TriedShape) -> Iterator[Comb]:
+    """Where a point mirrors another; about its own place a miss counts twice."""
     a, b, both = rule.shape_a, rule.shape_b, 2.0 * rule.about
     if a == b:
         sum_here = asking.here(rule.point_a) + asking.here(rule.point_b)
-        combs.append((rule.about - sum_here / 2.0, rule.repeat / 2.0))
+        yield Comb(rule.about - sum_here / 2.0, rule.repeat / 2.0, times=2.0)
     elif a == asking.shape and b in asking.laid:
-        there = asking.there(b, rule.point_b)
-        combs.append((both - there - asking.here(rule.point_a), rule.repeat))
+        yield Comb(both - asking.there(b, rule.point_b) - asking.here(rule.point_a), rule.repeat)
     elif b == asking.shape and a in asking.laid:
-        there = asking.there(a, rule.point_a)
-        combs.append((both - there - asking.here(rule.point_b), rule.repeat))
+        yield Comb(both - asking.there(a, rule.point_a) - asking.here(rule.point_b), rule.repeat)
