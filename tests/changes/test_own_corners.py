@@ -19,6 +19,7 @@ from clothwright.changes.full_upper_arm import FullUpperArm
 from clothwright.changes.own_corners import trued
 from clothwright.changes.shoulder_slope import ShoulderSlope
 from clothwright.changes.shoulder_width import ShoulderWidth
+from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import say
@@ -100,3 +101,58 @@ def test_where_no_seam_is_known_nothing_is_redrawn() -> None:
     params = ShoulderSlope(pieces=("front", "back"), by=15.0)
     done = shoulder_slope.CHANGE.apply(alone, params)
     assert "redrawn" not in say(done.said, Unit.cm)
+
+
+# --- a bodice whose armhole lies in panels ---
+
+PANELS = ("centre front", "side front", "centre back", "side back")
+CENTRES = PANELS[::2]
+
+
+@pytest.mark.parametrize("by", [10.0, -10.0])
+def test_the_slope_of_a_shoulder_above_panels(by: float) -> None:
+    """The armhole goes along whole, through every panel: the underarms rise as the tips do.
+
+    Armhole and shoulder keep their lengths, the seams between the panels fit as they did (up to
+    1.5 mm agree, as the walk has it), and naming the panels too makes no difference.
+    """
+    before = GARMENTS["princess"]()
+    change = shoulder_slope.CHANGE
+    after = change.apply(before, ShoulderSlope(pieces=CENTRES, by=by)).pattern
+    assert change.apply(before, ShoulderSlope(pieces=PANELS, by=by)).pattern == after
+    for name in PANELS:
+        assert long(after, name, "armhole") == pytest.approx(
+            long(before, name, "armhole"), abs=0.05
+        )
+    for name in PANELS[1::2]:
+        rise = after.piece(name).point("underarm") - before.piece(name).point("underarm")
+        assert rise.y == pytest.approx(by, abs=1e-9)
+    for centre, side in (PANELS[:2], PANELS[2:]):
+        grown = [
+            long(after, p, "panel seam") - long(before, p, "panel seam") for p in (centre, side)
+        ]
+        assert abs(grown[0]) > 8.0
+        assert grown[0] == pytest.approx(grown[1], abs=0.5)
+
+
+@pytest.mark.parametrize("by", [10.0, -10.0])
+def test_the_width_of_a_shoulder_above_panels(by: float) -> None:
+    """It swings about the end of the panels' seam, which stays where it was, as do the panels."""
+    before = GARMENTS["princess"]()
+    after = shoulder_width.CHANGE.apply(before, ShoulderWidth(pieces=CENTRES, by=by)).pattern
+    for name in CENTRES:
+        assert long(after, name, "shoulder") - long(before, name, "shoulder") == pytest.approx(by)
+        old, new = before.piece(name), after.piece(name)
+        assert new.edge("panel seam") == old.edge("panel seam")
+        assert long(after, name, "armhole") == pytest.approx(
+            long(before, name, "armhole"), abs=0.05
+        )
+    assert after.piece("side front") == before.piece("side front")
+
+
+def test_a_panel_without_the_shoulder_is_told_which_to_name() -> None:
+    """By itself the panel under the arm has no shoulder to turn: the other one takes it along."""
+    with pytest.raises(CannotDo, match="takes this one along"):
+        shoulder_slope.CHANGE.apply(
+            GARMENTS["princess"](), ShoulderSlope(pieces=("side front",), by=10.0)
+        )

@@ -337,14 +337,18 @@ def test_the_lining_s_shoulder_seam_goes_along() -> None:
     assert other == ForwardShoulder(seam="lining shoulder", by=8.0)
 
 
-def test_a_yoke_that_has_no_notch_for_its_sleeve_is_refused() -> None:
+def test_a_yoke_swings_about_its_seam_where_the_back_goes_on_below() -> None:
     """The armhole swings about its pitch notch (trade facts 3, 1.2), never about the shoulder's.
 
-    A shirt's yoke has only a short upper part of the armhole.
+    A shirt's yoke has only the upper part of the armhole, without that notch: its lower corner is
+    the seam to the back, which stays. Where what lies below is not known it is refused.
     """
     p = GARMENTS["shirt"]()
+    wide = ShoulderWidth(pieces=("front", "yoke"), by=10.0)
+    yoke = shoulder_width.CHANGE.apply(p, wide).pattern.piece("yoke")
+    assert yoke.edge("back seam") == p.piece("yoke").edge("back seam")
     with pytest.raises(CannotDo, match="has no notch in its middle part"):
-        shoulder_width.CHANGE.apply(p, ShoulderWidth(pieces=("front", "yoke"), by=10.0))
+        shoulder_width.CHANGE.apply(replace(p, seams=(), companions=()), wide)
     named = replace(upright(at(19, 41)).edge("armhole"), notches=(Notch(at=90.0, name="shoulder"),))
     upper = Upper(piece=upright(at(19, 41)).with_edge(named), armhole=named, rising=True)
     assert upper.pitches == ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from clothwright.changes import own_corners
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import (
     Swung,
@@ -111,7 +112,7 @@ def apply(pattern: Pattern, params: RoundBack) -> Outcome:
         after, how = _darted(
             back, back.upper.neck if params.into == "neck" else back.upper.shoulder
         )
-    changed = pattern.with_piece(after)
+    changed, trued = own_corners.trued(pattern, pattern.with_piece(after))
     lead: Sentence = (
         f"Made {piece.name} ",
         abs(params.by),
@@ -122,7 +123,7 @@ def apply(pattern: Pattern, params: RoundBack) -> Outcome:
     lot: Sentence = ()
     if abs(params.by) > MOST_MM:
         lot = (" More than ", MOST_MM, " is better shared by two cuts, the second one higher.")
-    said = (*lead, *how, COLLAR, *partners(pattern, changed), *lot)
+    said = (*lead, *how, COLLAR, *trued, *partners(pattern, changed), *lot)
     return Outcome(pattern=changed, said=said)
 
 

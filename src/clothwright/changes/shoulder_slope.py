@@ -9,12 +9,12 @@ from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import swing, turned_to_gain
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, from_end, kept, redrawn, refuse_crossing, swung_edge
-from clothwright.changes.upper import Upper, shoulders_of, upper_of
+from clothwright.changes.upper import Upper, armholes_of, shoulders_of, upper_of
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import Transform, translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Piece
+from clothwright.pattern.piece import Edge, Piece
 from clothwright.units.params import param
 from clothwright.words import AtMost, Sentence, listed
 
@@ -55,8 +55,9 @@ def apply(pattern: Pattern, params: ShoulderSlope) -> Outcome:
     """
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left the shoulders of {listed(params.pieces)}.",))
-    changed, out = pattern, 0.0
-    for name in params.pieces:
+    changed, out, below = pattern, 0.0, list[str]()
+    pieces = _with_shoulder(pattern, params.pieces)
+    for name in pieces:
         for armhole in shoulders_of(pattern, pattern.piece(name)):
             upper = upper_of(changed, changed.piece(name), armhole)
             arm = upper.tip - upper.neck_point
@@ -67,8 +68,11 @@ def apply(pattern: Pattern, params: ShoulderSlope) -> Outcome:
             after = _turned(upper, arm, now, whole=params.armhole != "tip")
             refuse_crossing(after, f'the shoulder of "{name}" cannot be moved so far')
             changed = changed.with_piece(after)
+            if params.armhole != "tip":
+                changed, panels = _with_panels(changed, upper, params.by, out)
+                below += panels
     changed, trued = own_corners.trued(pattern, changed)
-    said = (*_said(params, out), *trued, *partners(pattern, changed))
+    said = (*_said(replace(params, pieces=pieces), out, below), *trued, *partners(pattern, changed))
     return Outcome(pattern=changed, said=said)
 
 
@@ -83,23 +87,65 @@ def _too_much(upper: Upper, by: float) -> CannotDo:
     )
 
 
+def _with_shoulder(pattern: Pattern, names: tuple[str, ...]) -> tuple[str, ...]:
+    """Leave out the panels below another one that is named: they go along with it."""
+    below = set[str]()
+    for piece in map(pattern.piece, names):
+        for armhole in armholes_of(pattern, piece):
+            ref = upper_of(pattern, piece, armhole).below
+            below |= {ref.piece} if ref else set()
+    return tuple(n for n in names if n not in below)
+
+
 def _turned(upper: Upper, arm: Vec, now: Vec, *, whole: bool) -> Piece:
     """Turn the shoulder, shift the armhole or swing its upper end, and let the side follow."""
     turn, shift = swing(upper.neck_point, arm, now), translation(now - arm)
-    piece, shoulder, hole, side = upper.piece, upper.shoulder, upper.armhole, upper.side
+    piece, shoulder, hole = upper.piece, upper.shoulder, upper.armhole
     piece = _darts_moved(_darts_moved(piece, shoulder.name, turn), hole.name, shift)
     new = {shoulder.name: Redrawn(shoulder.path.transformed(turn), kept)}
-    tip, low = shift.apply(upper.tip), shift.apply(upper.underarm)
     if whole:
-        new[hole.name] = Redrawn(hole.path.transformed(shift), kept)
-        ends = {"end": low} if upper.rising else {"start": low}
-        path = swung_edge(piece, side.name, **ends).path
-        place = kept if upper.rising else from_end(side.length, path.length)
-        new[side.name] = Redrawn(path, place)
+        new |= _taken_along(replace(upper, piece=piece), shift)
     else:
+        tip = shift.apply(upper.tip)
         ends = {"end": tip} if upper.rising else {"start": tip}
         new[hole.name] = swung_edge(piece, hole.name, **ends)
     return redrawn(piece, new).piece
+
+
+def _taken_along(upper: Upper, shift: Transform) -> dict[str, Redrawn]:
+    """Return the armhole shifted whole, and the side with its upper end there."""
+    hole, side = upper.armhole, upper.side
+    end = "end" if upper.rising else "start"
+    return {
+        hole.name: Redrawn(hole.path.transformed(shift), kept),
+        side.name: _reaching(upper.piece, side, end, shift.apply(upper.underarm)),
+    }
+
+
+def _reaching(piece: Piece, edge: Edge, end: str, to: Vec) -> Redrawn:
+    """Return an edge with its upper end moved; what is on it keeps its way from the lower one."""
+    path = swung_edge(piece, edge.name, **{end: to}).path
+    return Redrawn(path, kept if end == "end" else from_end(edge.length, path.length))
+
+
+def _with_panels(
+    pattern: Pattern, upper: Upper, rise: float, out: float
+) -> tuple[Pattern, list[str]]:
+    """Take the panels along on which the armhole goes on below, by as much up and out, mm."""
+    names = list[str]()
+    while upper.below is not None:
+        names.append(upper.below.piece)
+        upper = upper_of(pattern, pattern.piece(names[-1]), upper.below.edge)
+        piece, up = upper.piece, upper.piece.up
+        outwards = up.perp if up.perp.dot(upper.underarm - upper.tip) > 0 else -up.perp
+        shift = translation(up * rise + outwards * out)
+        new = _taken_along(upper, shift)
+        end = "start" if upper.rising else "end"
+        new[upper.shoulder.name] = _reaching(piece, upper.shoulder, end, shift.apply(upper.tip))
+        piece = redrawn(_darts_moved(piece, upper.armhole.name, shift), new).piece
+        refuse_crossing(piece, f'the armhole of "{piece.name}" cannot be moved so far')
+        pattern = pattern.with_piece(piece)
+    return pattern, names
 
 
 def _darts_moved(piece: Piece, edge: str, move: Transform) -> Piece:
@@ -107,7 +153,7 @@ def _darts_moved(piece: Piece, edge: str, move: Transform) -> Piece:
     return replace(piece, darts=tuple(darts))
 
 
-def _said(params: ShoulderSlope, out: float) -> Sentence:
+def _said(params: ShoulderSlope, out: float, below: list[str]) -> Sentence:
     by, names = params.by, listed(params.pieces)
     way = (
         (" squarer: its tip is ", " higher") if by > 0 else (" more sloping: its tip is ", " lower")
@@ -125,6 +171,9 @@ def _said(params: ShoulderSlope, out: float) -> Sentence:
     )
     hole: Sentence = (" The armhole goes along: sleeve and collar stay; the chest is ",)
     hole = (*hole, abs(out), " wider there" if out > 0 else " narrower there", " on each half.")
+    if below:
+        panels = listed(list(dict.fromkeys(below)))
+        hole = (*hole, f" It runs on over {panels}, changed by as much.")
     if params.armhole == "tip":
         hole = (" The underarm stays where it was.",)
     lot: Sentence = ()

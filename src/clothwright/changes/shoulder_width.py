@@ -44,20 +44,21 @@ def apply(pattern: Pattern, params: ShoulderWidth) -> Outcome:
     """
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left the shoulders of {listed(params.pieces)}.",))
-    changed = pattern
+    changed, notched = pattern, set[bool]()
     for name in params.pieces:
         for armhole in shoulders_of(pattern, pattern.piece(name)):
             upper = upper_of(changed, changed.piece(name), armhole)
             _refuse_without_pitch(upper)
+            notched.add(bool(upper.pitches))
             changed = changed.with_piece(widened(upper, params.by))
     changed, trued = own_corners.trued(pattern, changed)
-    said = (*_said(params), *trued, *partners(pattern, changed))
+    said = (*_said(params, notched), *trued, *partners(pattern, changed))
     return Outcome(pattern=changed, said=said)
 
 
 def _refuse_without_pitch(upper: Upper) -> None:
-    """Refuse an armhole that has nothing to swing about, as a yoke's short one. CannotDo."""
-    if not upper.pitches:
+    """Refuse an armhole that has nothing to swing about, as a short one of a yoke. CannotDo."""
+    if not upper.has_pitch:
         raise CannotDo(
             what=f'the shoulder of "{upper.piece.name}" cannot be made longer or shorter',
             why="its armhole has no notch in its middle part, about which it could swing",
@@ -106,8 +107,11 @@ def _run(upper: Upper) -> tuple[Vec, float]:
 
 def _swung(upper: Upper, hinge: Vec, to: Vec) -> Redrawn:
     """Swing the armhole's run above the hinge until it ends at the new tip."""
-    turn = swing(hinge, upper.tip - hinge, to - hinge)
-    low, high = upper.armhole.path.split_at(upper.pitch)
+    turn, path = swing(hinge, upper.tip - hinge, to - hinge), upper.armhole.path
+    if not JOIN_MM < upper.pitch < path.length - JOIN_MM:
+        ends = (hinge, to) if upper.rising else (to, hinge)
+        return Redrawn(path.transformed(turn).with_ends(start=ends[0], end=ends[1]), kept)
+    low, high = path.split_at(upper.pitch)
     if upper.rising:
         return Redrawn(low.joined(high.transformed(turn).with_ends(start=low.end, end=to)), kept)
     return Redrawn(low.transformed(turn).with_ends(start=to, end=high.start).joined(high), kept)
@@ -127,15 +131,17 @@ def _darts_swung(upper: Upper, hinge: Vec, to: Vec) -> Piece:
     return replace(upper.piece, darts=tuple(darts))
 
 
-def _said(params: ShoulderWidth) -> Sentence:
+def _said(params: ShoulderWidth, notched: set[bool]) -> Sentence:
     lot: Sentence = ()
     if abs(params.by) > MOST_MM:
         lot = (" More than ", MOST_MM, " is a change of size or of style: try it in a toile.")
+    names = {True: "its notch", False: "the seam to the panel below"}
+    hinge = " or ".join(names[n] for n in sorted(notched, reverse=True))
     way = " longer" if params.by > 0 else " shorter"
     return (
         f"Made the shoulder of {listed(params.pieces)} ",
         abs(params.by),
-        f"{way} at its tip. The armhole swings about its notch and is as long as before.",
+        f"{way} at its tip. The armhole swings about {hinge} and is as long as before.",
         *lot,
     )
 

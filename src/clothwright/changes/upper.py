@@ -5,27 +5,36 @@ Read from what is sewn in and from the order round the piece; from names at last
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from clothwright.changes.darts import find_place
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
+from clothwright.pattern.refs import EdgeRef
 
 STEEP = 1.75
 """A line that rises by so much more than it runs (60 degrees) is no shoulder (common practice)."""
 PITCH = (0.2, 0.8)
 """Between these shares of an armhole's length a notch is taken for its pitch (common practice)."""
+REACHES_MM = 60.0
+"""mm: a panel's armhole at least so long can swing about the seam to the panel below (our own)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Upper:
-    """An upper-body piece. rising: the armhole is drawn from the underarm up to the shoulder."""
+    """An upper-body piece. rising: the armhole is drawn from the underarm up to the shoulder.
+
+    below: the edge of another panel on which the armhole goes on below it, None at the underarm.
+    """
 
     piece: Piece
     armhole: Edge
     rising: bool
+    below: EdgeRef | None = None
 
     def beyond(self, count: int) -> Edge:
         """Return the edge so many after the armhole, over the shoulder; less than 0: below it."""
@@ -70,9 +79,19 @@ class Upper:
 
     @property
     def pitch(self) -> float:
-        """Where a cut hinges on the armhole, mm from its start: the notch nearest its middle."""
+        """Where a cut hinges on the armhole, mm from its start: the notch nearest its middle.
+
+        Without one the seam to the panel below, which ends near it; else the middle.
+        """
         middle = self.armhole.length / 2
-        return min(self.pitches, key=lambda at: abs(at - middle), default=middle)
+        rest = middle if self.below is None else 0.0 if self.rising else self.armhole.length
+        return min(self.pitches, key=lambda at: abs(at - middle), default=rest)
+
+    @property
+    def has_pitch(self) -> bool:
+        """Tell whether there is a notch, or a panel's seam far enough down, to swing about."""
+        joined = self.below is not None and self.armhole.length >= REACHES_MM
+        return bool(self.pitches) or joined
 
     @property
     def pitches(self) -> tuple[float, ...]:
@@ -88,10 +107,10 @@ def upper_of(pattern: Pattern, piece: Piece, armhole: str = "") -> Upper:
     What a sleeve's cap is sewn to, else what is called armhole. Raises CannotDo where that is
     none, or more than one.
     """
-    names = (armhole,) if armhole else _armholes(pattern, piece)
+    names = (armhole,) if armhole else armholes_of(pattern, piece)
     if len(names) != 1:
         raise _cannot(piece, "it has more than one armhole edge")
-    return _upper(piece, names[0])
+    return _upper(pattern, piece, names[0])
 
 
 def shoulders_of(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
@@ -99,11 +118,15 @@ def shoulders_of(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
 
     Raises CannotDo where there is none.
     """
-    names = _armholes(pattern, piece)
-    uppers = [_upper(piece, name) for name in names]
+    names = armholes_of(pattern, piece)
+    uppers = [_upper(pattern, piece, name) for name in names]
     ways = [u.shoulder.path.end - u.shoulder.path.start for u in uppers]
     if any(abs(piece.up.dot(w)) > STEEP * abs(piece.up.cross(w)) for w in ways):
-        raise _cannot(piece, "above its armhole there is no shoulder")
+        raise _cannot(
+            piece,
+            "above its armhole there is no shoulder",
+            "the panel that has the shoulder; its armhole takes this one along",
+        )
     return names
 
 
@@ -119,10 +142,34 @@ def hinge_on_armhole(pattern: Pattern, piece: Piece, text: str) -> tuple[Upper, 
     return upper_of(pattern, piece, edge.name), at
 
 
-def _upper(piece: Piece, armhole: str) -> Upper:
-    edge = piece.edge(armhole)
-    heights = [piece.up.dot(p) for p in edge.path.ends]
-    return Upper(piece=piece, armhole=edge, rising=heights[1] > heights[0])
+def _upper(pattern: Pattern, piece: Piece, armhole: str) -> Upper:
+    edge, rising = piece.edge(armhole), _rises(piece, armhole)
+    beside = _beside(pattern, piece.name, armhole, at_end=not rising)
+    below = next((ref for ref, at_end in beside if _rises_to(pattern, ref, at_end)), None)
+    return Upper(piece=piece, armhole=edge, rising=rising, below=below)
+
+
+def _rises(piece: Piece, edge: str) -> bool:
+    start, end = (piece.up.dot(p) for p in piece.edge(edge).path.ends)
+    return end > start
+
+
+def _rises_to(pattern: Pattern, ref: EdgeRef, at_end: bool) -> bool:
+    """Tell whether an edge is higher at that end than at its other one."""
+    return _rises(pattern.piece(ref.piece), ref.edge) == at_end
+
+
+def _beside(
+    pattern: Pattern, piece: str, edge: str, *, at_end: bool
+) -> Iterator[tuple[EdgeRef, bool]]:
+    """Yield the edges of other pieces that an edge runs on into there, and which end they meet."""
+    for run in (run for s in pattern.seams for run in (s.a, s.b)):
+        for r, s in pairwise(run):
+            ways = ((r, not r.reversed), (s, s.reversed))
+            for (own, own_end), (other, other_end) in (ways, ways[::-1]):
+                here = (own.piece, own.edge, own_end) == (piece, edge, at_end)
+                if here and other.piece != piece:
+                    yield other, other_end
 
 
 def _called(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
@@ -133,16 +180,17 @@ def _called(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
     )
 
 
-def _armholes(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
+def armholes_of(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
+    """Return the names of a piece's armholes. Raises CannotDo where it has none."""
     names = _called(pattern, piece)
     if not names:
         raise _cannot(piece, "which of its edges is the armhole is not known")
     return names
 
 
-def _cannot(piece: Piece, why: str) -> CannotDo:
-    return CannotDo(
-        what=f'"{piece.name}" cannot be changed there',
-        why=why,
-        nearest="a piece drawn as one half, with one edge that is called armhole",
-    )
+def _cannot(
+    piece: Piece,
+    why: str,
+    nearest: str = "a piece drawn as one half, with one edge that is called armhole",
+) -> CannotDo:
+    return CannotDo(what=f'"{piece.name}" cannot be changed there', why=why, nearest=nearest)
