@@ -170,11 +170,14 @@ def _put(piece: Piece, ways: list[_Way], by: np.ndarray, what: Said) -> Piece:
 def _reach(piece: Piece, index: int) -> tuple[float | None, float | None]:
     """Return how much is drawn anew of the edges beside a corner: up to the next notch, mm.
 
-    What lies beyond was right. None, all of it, where no notch leaves room to draw.
+    What lies beyond was right. Where no notch leaves room, all of a curve, which keeps its
+    directions at both ends and so the corners there; None for a straight line, which stays one.
     """
     before, after = piece.edges[index - 1], piece.edges[index]
     ends = [before.length - n.at for n in before.notches], [n.at for n in after.notches]
-    first, last = (min((s for s in of if s >= ROOM_MM), default=None) for of in ends)
+    whole = [None if e.path.is_straight else e.length for e in (before, after)]
+    rooms = [min((s for s in of if s >= ROOM_MM), default=None) for of in ends]
+    first, last = (room or all_ for room, all_ in zip(rooms, whole, strict=True))
     return first, last
 
 

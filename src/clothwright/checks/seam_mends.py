@@ -70,13 +70,13 @@ def seam_mends(
     ends = tuple(found.values())[: max(0, MOST - len(more))]
     corners = [c for c in corner_mends(pattern, seam, settings) if c.at & spots]
     shared = tuple(c.mend for c in corners if c.agreed > 1)[:SHARED]
-    across = not runs_up(pattern, seam) and not any(r.piece in follow for r in (*seam.a, *seam.b))
+    level = not runs_up(pattern, seam)
+    across = level and not any(r.piece in follow for r in (*seam.a, *seam.b))
     single = (*more, *ends) if across else (*ends, *more)
     edges = dict.fromkeys(EdgeRef(r.piece, r.edge) for r in (*seam.a, *seam.b))
     lacking = tuple(m for e in edges if (m := missing_dart(pattern, seam, e)))
-    return (*lacking, *shared, *single, *(c.mend for c in corners if c.agreed == 1))[
-        : MOST + SHARED
-    ]
+    alone = () if level and darts else tuple(c.mend for c in corners if c.agreed == 1)
+    return (*lacking, *shared, *single, *alone)[: MOST + SHARED]
 
 
 def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:

@@ -28,6 +28,9 @@ CASES: tuple[tuple[str, Callable[[Pattern], Pattern], str], ...] = (
     ("trousers", on("front", cornered, "inseam", 0.0, -20.0), "front"),
     ("knit top", on("back", cornered, "armhole", 0.0, -12.0), "back"),
     ("lined coat", on("coat back", let_out, "side", 12.0), "coat back"),
+    ("trousers", on("back", cornered, "side", 0.0, 12.0), "back"),
+    ("princess", on("centre back", cornered, "armhole", 10.0, 3.0), "centre back"),
+    ("raglan", on("sleeve", cornered, "front raglan", 0.0, -8.0), "sleeve"),
 )
 """Garment, what was done, the piece to which it was done."""
 
@@ -38,7 +41,7 @@ def loud(pattern: Pattern, garment: str) -> list[Finding]:
     return [f for f in found if f.severity is not Severity.NOTE]
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda c: c[0])
+@pytest.mark.parametrize("case", CASES, ids=lambda c: f"{c[0]}: {c[2]}")
 def test_one_mend_clears_all_that_one_mistake_spoilt(
     case: tuple[str, Callable[[Pattern], Pattern], str],
 ) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from clothwright.changes.change import Outcome
 from clothwright.errors import ClothwrightError
@@ -16,7 +17,7 @@ from clothwright.words.exact import length_text
 from clothwright.workbook import change_of
 
 DECIMALS = 4
-"""Decimals of a mm to which what mends is written down."""
+"""Decimals to which what mends is written down, of a mm, a cm or an inch."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +62,8 @@ def mending_of(
 
 
 def _entry(value: object, unit: Unit) -> object:
-    """Return a parameter as a workbook has it: lengths (mm) as text with their unit."""
+    """Return a parameter as a workbook has it: lengths (mm) as text in her unit."""
     if isinstance(value, int | float):
-        return length_text(round(value, DECIMALS), unit)
+        rounded = Fraction(f"{float(Fraction(value) / unit.exact_mm):.{DECIMALS}f}")
+        return length_text(float(rounded * unit.exact_mm), unit)
     return [str(v) for v in value] if isinstance(value, tuple | list) else str(value)

@@ -16,13 +16,18 @@ from clothwright.pattern.trail import UNMOVED
 from clothwright.units import Unit
 from clothwright.words import listed, say, within
 from clothwright.workroom.editing.mending import Mending, mending_of
+from clothwright.workroom.walking.apart import apart_mm, moved_mm, takes_back
 from clothwright.workroom.walking.checking import checked
 
 SEEN = 0.5
 """mm or degrees by which a finding that stays may grow unseen: half a pencil line; our own."""
 
-MORE = 4
-"""How many more are tried once one mends it, for one that clears away more; our own figure."""
+MORE = 8
+"""How many more are tried once one mends it, for one that leaves less; our own figure."""
+
+LESS = 1.5
+"""mm by which seams and lines must agree better after a later one (see `apart_mm`) for it to be
+offered; our own figure."""
 
 MOST = 6
 """How many are tried to put back what a band would follow; our own figure."""
@@ -34,14 +39,31 @@ CLEAN = "After it this finding is gone, nothing new."
 
 
 class _Try(NamedTuple):
-    """A change as tried. left: how many faults and notices stay; near: its trouble is of the place.
+    """A change as tried. near: its trouble is of the place.
 
-    mending: its trouble is "" where the finding is gone and nothing is worse.
+    mending: its trouble is "" where the finding is gone and nothing is worse. back: it takes back
+    what was changed since the pieces were bought. left: what is off after it, mm, each fault or
+    notice that stays as much as a fault is at the least. moved: how far corners have gone, mm.
     """
 
     mending: Mending
-    left: int = 0
     near: bool = True
+    back: bool = False
+    left: float = 0.0
+    moved: float = 0.0
+
+    def beats(self, other: _Try) -> bool:
+        """Tell whether it is offered rather than one that was tried before it.
+
+        It leaves less; or as much, by the same kind of change on another piece that moves less.
+        """
+        if self.back != other.back:
+            return other.back
+        one, two = self.mending.mend, other.mending.mend
+        alike = one.change == two.change and _piece_of(one) != _piece_of(two)
+        if abs(self.left - other.left) > LESS or not alike:
+            return self.left < other.left - LESS
+        return self.moved < other.moved - SEEN
 
 
 def mended_name(f: Finding) -> str:
@@ -54,10 +76,10 @@ def tried_mending(
 ) -> Mending | None:
     """Return the change that mends a finding and brings no fault or notice.
 
-    Where several do, the first of those that clear most other findings away with it. Where none
-    does, the first that was tried, its trouble a sentence with what it would upset or why it cannot
-    be done, if that is near, and what to look at instead; None where no change is known to mend
-    such a finding.
+    Where several do, the one that leaves least that is off elsewhere, of equal ones the first.
+    Where none does, the first that was tried, its trouble a sentence with what it would upset or
+    why it cannot be done, if that is near, and what to look at instead; None where no change is
+    known to mend such a finding.
     """
     best: _Try | None = None
     failed: list[_Try] = []
@@ -67,11 +89,11 @@ def tried_mending(
         it = _tried(mend, f, pattern, settings, unit)
         if it.mending.trouble:
             failed.append(it)
-        elif best is None or it.left < best.left:
+        elif best is None or it.beats(best):
             best = it
         if best is not None:
             more -= 1
-            if best.left == 0 or more < 0:
+            if more < 0:
                 break
     if best is not None:
         tries = (_tried(m, f, pattern, settings, unit) for m in _put_back(best, rest, pattern))
@@ -149,7 +171,9 @@ def _tried(mend: Mend, f: Finding, pattern: Pattern, settings: CheckSettings, un
     heavy = [x for x in then if x.severity is not Severity.NOTE]
     new = [x for x in heavy if _is_worse(x, known.get(_mark(x)))]
     if not new:
-        return _Try(mending, left=len(heavy))
+        back = takes_back(settings.bought, pattern, outcome.pattern)
+        left = apart_mm(after) + settings.notice * len(heavy)
+        return _Try(mending, back=back, left=left, moved=moved_mm(before, after))
     pieces = _pieces(f, pattern)
     near = next((x for x in new if _is_near(x, pieces, pattern)), None)
     trouble = f"then {within(say((near or new[0]).words, unit))}"
