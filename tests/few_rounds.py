@@ -1,13 +1,16 @@
-"""Searches beside the page that end after a few rounds, or use one core, on any machine."""
+"""Searches beside the page that end after a few rounds, use one core, or never ask to go on."""
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from functools import partial
 from multiprocessing.connection import Connection
+from typing import Any
 
+from clothwright.rules.weighing.laid import Laid
 from clothwright.workroom.planning.tried import ways_to_fit
 from clothwright.workroom.searching import process, service
 from clothwright.workroom.searching.laying import lay_by_many, lay_plan
@@ -33,6 +36,19 @@ def search_alone(line: Connection, task: process.Task) -> None:
     process.search(line, replace(task, workers=1))
 
 
+def _one_lay_for_ever(*asked: Any, on_laid: Callable[[Laid], None], **_: Any) -> Laid:
+    """Tell one lay, then never ask again whether another one is wanted."""
+    on_laid(lay_plan(*asked, seconds=LONG_S, rounds=0))
+    time.sleep(10 * LONG_S)
+    raise AssertionError("nobody ended it")
+
+
+def search_deaf(line: Connection, task: process.Task) -> None:
+    """Do a task as the room does, with work that never asks whether it is still wanted."""
+    process.lay_by_many = _one_lay_for_ever
+    process.search(line, task)
+
+
 @contextmanager
 def few_rounds() -> Iterator[None]:
     """Let the searches begun meanwhile end so, instead of after the time that was asked for."""
@@ -44,6 +60,13 @@ def few_rounds() -> Iterator[None]:
 def one_core() -> Iterator[None]:
     """Let the searches begun meanwhile use one core; they last as long as was asked for."""
     with _searched_by(search_alone):
+        yield
+
+
+@contextmanager
+def deaf() -> Iterator[None]:
+    """Let the searches begun meanwhile find one lay and then never ask whether to go on."""
+    with _searched_by(search_deaf):
         yield
 
 

@@ -24,7 +24,7 @@ from clothwright.workroom.searching.laying import recall
 from clothwright.workroom.searching.lays import Lays
 from clothwright.workroom.searching.process import Kind
 from clothwright.workroom.searching.service import LOOK_S, Search, Searches
-from tests.few_rounds import few_rounds
+from tests.few_rounds import deaf, few_rounds
 from tests.web.conftest import WAIT_S, demo_at, until
 
 NAME = "coat-and-skirt"
@@ -118,6 +118,33 @@ def test_stopped_it_keeps_its_best(lays: Lays) -> None:
     assert done.laid is not None
     assert done.laid.lay.seconds < 60
     assert lay_file(lays.opened.folder, name).exists()
+
+
+def test_one_that_never_asks_is_ended_with_its_best(lays: Lays) -> None:
+    """Work that is far from asking whether it is still wanted holds up neither Stop nor the end.
+
+    Its process is gone, and the best lay that it had told of is kept with the workbook.
+    """
+    name = plans(lays)[0]
+    with deaf():
+        lays.start(name, seconds=600)
+        until(lambda: lays.state(name).laid is not None)
+    lays.stop(name)
+    done = lays.wait(name, seconds=WAIT_S)
+    assert done.stage == "done"
+    kept = recall(lays.opened.folder, load(lays.opened.folder), name)
+    assert kept is not None
+    assert done.laid is not None
+    assert kept.lay.used == pytest.approx(dict(done.laid.lay.used))
+
+
+def test_stopped_before_the_first_lay_there_is_none(lays: Lays) -> None:
+    """A lay half made is no lay: nothing is kept, and the plan is as if it had not been begun."""
+    name = lays.start(plans(lays)[0], seconds=600)
+    lays.stop(name)
+    done = lays.wait(name, seconds=WAIT_S)
+    assert (done.stage, done.laid) == ("none", None)
+    assert not lay_file(lays.opened.folder, name).exists()
 
 
 def test_one_that_waits_can_be_stopped(lays: Lays) -> None:

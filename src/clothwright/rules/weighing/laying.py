@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable, Sequence
-from concurrent.futures import Future
+from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import replace
 from typing import Required, TypedDict, Unpack
@@ -85,22 +85,24 @@ def lay_on_cores(start: Laid, *, workers: int = 0, **how: Unpack[How]) -> Laid:
     """Lay one plan by several searches at once, each with its own seed and core; the best counts.
 
     seconds: of all together. workers: 0 for every core, where there is time enough to start them.
-    With `rounds` it is one search, which can be repeated. The search here tells its better lays;
-    those of the other processes count at the end. The lay's `rounds` are those of all searches
-    together. Raises BadInput; Ctrl-C keeps the best lay here.
+    With `rounds` it is one search, which can be repeated. The search here waits for no process to
+    start, and tells its better lays; those of the others count at the end. The lay's `rounds` are
+    those of all searches together. Raises BadInput; Ctrl-C keeps the best lay here.
     """
     seconds = how["seconds"]
     workers = workers or ((os.cpu_count() or 1) if seconds >= WORTH_S else 1)
     if workers == 1 or how.get("rounds") is not None:
         return lay_from(start, **how)
     until, seed = time.monotonic() + seconds, how.get("seed", 0)
-    with executor(workers - 1) as pool, one_core_here():
-        jobs = [
-            pool.submit(_lay_until, start, until=until, seed=seed + 1000 * k)
-            for k in range(1, workers)
-        ]
+    with executor(workers - 1) as pool, one_core_here(), ThreadPoolExecutor(1) as beside:
+        jobs = beside.submit(
+            lambda: [
+                pool.submit(_lay_until, start, until=until, seed=seed + 1000 * k)
+                for k in range(1, workers)
+            ]
+        )
         mine = lay_from(start, **how)
-        others = _in_time(jobs, mine)
+        others = _in_time(jobs.result(), mine)
     best = min((mine, *others), key=rank)
     rounds = mine.lay.rounds + sum(o.lay.rounds for o in others)
     return replace(best, lay=replace(best.lay, rounds=rounds, stopped=mine.lay.stopped))

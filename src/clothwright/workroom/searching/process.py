@@ -7,9 +7,11 @@ closes then, which means "stop").
 from __future__ import annotations
 
 import contextlib
+import os
 import signal
 import threading
 import time
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -32,6 +34,8 @@ TELL_S = 0.5
 """Better lays are told no more often than this."""
 KEEP_S = 2.0
 """... and written with the workbook no more often than this."""
+STOP_S = 0.5
+"""How long a search that is no longer wanted has for coming to its own end."""
 
 Kind = Literal["lay", "ways"]
 Found = tuple[Lay, tuple[Fold, ...]]
@@ -59,7 +63,7 @@ class Task:
 class Teller:
     """Sends better lays home and keeps them with the workbook, each not too often.
 
-    told, kept: when it did so last, seconds of a clock that only goes forward.
+    told, kept: when it did so last, seconds of a clock that only goes forward. best: the best lay.
     """
 
     line: Connection
@@ -67,16 +71,25 @@ class Teller:
     told: float = 0.0
     kept: float = 0.0
     keep: bool = True
+    best: Laid | None = None
     _ended: threading.Event = field(default_factory=threading.Event)
+    _last: threading.Lock = field(default_factory=threading.Lock)
 
     def listen(self) -> None:
-        """Wait for "stop", "drop" (keep nothing more) or the end of the server."""
+        """Wait for "stop", "drop" (keep nothing more) or the end of the server; see that we end.
+
+        Whatever the search is at then, be it far from asking whether it is still wanted: after
+        `STOP_S` the best lay that it has told counts, and the process is gone.
+        """
         try:
             said = self.line.recv()
         except (EOFError, OSError):
             said = "stop"
         self.keep = said != "drop"
         self._ended.set()
+        time.sleep(STOP_S)
+        self.end(lambda: self.kept_best(self.best))
+        os._exit(0)
 
     def ended(self) -> bool:
         """Tell whether the search is no longer wanted."""
@@ -84,7 +97,7 @@ class Teller:
 
     def better(self, laid: Laid) -> None:
         """Take a better lay."""
-        now = time.monotonic()
+        self.best, now = laid, time.monotonic()
         if self.told == 0.0 or now - self.told >= TELL_S:
             self.told = now
             self.say("better", (laid.lay, laid.folds))
@@ -92,10 +105,31 @@ class Teller:
             keep_better(self.task.folder, self.task.book, laid)
             self.kept = time.monotonic()
 
+    def kept_best(self, laid: Laid | None) -> Found | None:
+        """Keep a lay with the workbook, where that is wanted; return the best that there is."""
+        if laid is None:
+            return None
+        best = keep_better(self.task.folder, self.task.book, laid) if self.keep else laid
+        return best.lay, best.folds
+
     def say(self, kind: str, what: object) -> None:
         """Tell the server, if it is still there."""
         with contextlib.suppress(OSError):
             self.line.send((kind, what))
+
+    def end(self, work: Callable[[], Found | None]) -> None:
+        """Do the last of the work and tell what came of it; whoever else comes to its end waits."""
+        said: tuple[str, object]
+        try:
+            said = "done", work()
+        except _EndedError:
+            said = "done", None
+        except ClothwrightError as error:
+            said = "failed", told(error, self.task.book.unit)
+        except OSError as error:
+            said = "failed", f"What was found could not be kept: {error.strerror or error}."
+        self._last.acquire()
+        self.say(*said)
 
 
 def search(line: Connection, task: Task) -> None:
@@ -108,21 +142,10 @@ def search(line: Connection, task: Task) -> None:
     one_core()
     teller = Teller(line, task)
     threading.Thread(target=teller.listen, daemon=True).start()
-    try:
-        if task.kind == "lay":
-            teller.say("done", _lay(teller))
-        else:
-            _ways(teller)
-            teller.say("done", None)
-    except _EndedError:
-        teller.say("done", None)
-    except ClothwrightError as error:
-        teller.say("failed", told(error, task.book.unit))
-    except OSError as error:
-        teller.say("failed", f"What was found could not be kept: {error.strerror or error}.")
+    teller.end(lambda: _lay(teller) if task.kind == "lay" else _ways(teller))
 
 
-def _lay(teller: Teller) -> Found:
+def _lay(teller: Teller) -> Found | None:
     """Lay the plan, and keep the best with the workbook."""
     task = teller.task
     laid = lay_by_many(
@@ -134,8 +157,7 @@ def _lay(teller: Teller) -> Found:
         on_laid=teller.better,
         should_stop=teller.ended,
     )
-    best = keep_better(task.folder, task.book, laid) if teller.keep else laid
-    return best.lay, best.folds
+    return teller.kept_best(laid)
 
 
 class _EndedError(Exception):

@@ -179,7 +179,7 @@ def _take(one: Search, kind: str, what: Any) -> None:
     elif one.task.kind == "lay":
         one.best = what
     if kind == "done":
-        one.stage = "done"
+        one.stage = "done" if what or one.task.kind == "ways" else "none"
 
 
 _running: list[Connection] = []
