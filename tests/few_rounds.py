@@ -1,4 +1,4 @@
-"""Searches beside the page that end after a few rounds, use one core, or never ask to go on."""
+"""Searches that end after few rounds or with the first lay, use one core, or never ask to go on."""
 
 from __future__ import annotations
 
@@ -13,21 +13,19 @@ from typing import Any
 from clothwright.rules.weighing.laid import Laid
 from clothwright.workroom.planning.tried import ways_to_fit
 from clothwright.workroom.searching import process, service
-from clothwright.workroom.searching.laying import lay_by_many, lay_plan
+from clothwright.workroom.searching.laying import lay_plan
 
 ROUNDS = 3
 LONG_S = 600.0
 
 
 def search(line: Connection, task: process.Task) -> None:
-    """Do a task in a process of its own, as the room does: each lay for a few rounds, by one core.
+    """Do a task in a process of its own, as the room does, by one core: each lay is its first.
 
     The process ends afterwards, and with it what is set here.
     """
-    process.lay_by_many = partial(lay_by_many, rounds=ROUNDS)
-    process.lay_plan = partial(lay_plan, rounds=ROUNDS)
-    process.ways_to_fit = partial(ways_to_fit, rounds=1)
-    seconds = LONG_S if task.kind == "lay" else task.seconds  # there are many ways
+    process.ways_to_fit = partial(ways_to_fit, rounds=0)
+    seconds = 0.0 if task.kind == "lay" else task.seconds
     process.search(line, replace(task, workers=1, seconds=seconds))
 
 
@@ -38,7 +36,7 @@ def search_alone(line: Connection, task: process.Task) -> None:
 
 def _one_lay_for_ever(*asked: Any, on_laid: Callable[[Laid], None], **_: Any) -> Laid:
     """Tell one lay, then never ask again whether another one is wanted."""
-    on_laid(lay_plan(*asked, seconds=LONG_S, rounds=0))
+    on_laid(lay_plan(*asked, seconds=0.0))
     time.sleep(10 * LONG_S)
     raise AssertionError("nobody ended it")
 
@@ -50,7 +48,7 @@ def search_deaf(line: Connection, task: process.Task) -> None:
 
 
 @contextmanager
-def few_rounds() -> Iterator[None]:
+def first_lays() -> Iterator[None]:
     """Let the searches begun meanwhile end so, instead of after the time that was asked for."""
     with _searched_by(search):
         yield

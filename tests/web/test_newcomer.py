@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from clothwright.store import load
-from tests.few_rounds import few_rounds, one_core
+from tests.few_rounds import first_lays, one_core
 from tests.web.conftest import LAPTOP, PHONE, PageOn, Shown, until_laid, wait_for_a_lay
 
 PIECE = "back neck facing shell"
@@ -183,9 +183,8 @@ def compared_and_chosen(it: Shown, hands: Mouse) -> str:
     """Lay the three plans, see which fit, choose the first; return its name."""
     stage(it, hands, "plans")
     hands.choose(it.page.get_by_label("Search for each plan"), "10")
-    with few_rounds():
+    with first_lays():
         hands.press(it.page.get_by_role("button", name="Lay all"))
-        it.page.wait_for_selector("progress")
         until_laid(it, 3)
     verdicts = it.page.locator(".plan .verdict").all_inner_texts()
     assert len(verdicts) == 3

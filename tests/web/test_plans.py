@@ -23,7 +23,7 @@ from clothwright.workroom.planning.rule_view import rule_words
 from clothwright.workroom.searching.laying import keep_better, lay_plan
 from clothwright.workroom.searching.lays import Lays
 from tests.contract.rules_table import ROWS
-from tests.few_rounds import few_rounds, one_core
+from tests.few_rounds import first_lays, one_core
 from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, demo_at, until_laid
 from tests.web.test_killed import Server
 from tests.web.test_look import axe
@@ -65,7 +65,7 @@ def test_before_anything_is_laid(desk: Desk) -> None:
 
 def test_laid_it_says_what_a_maker_weighs(desk: Desk, lays: Lays) -> None:
     """Fit, length used, what is left, how the print meets, cost and a drawing, as laid."""
-    with few_rounds():
+    with first_lays():
         assert pressed(desk, "lay", plan=NAMES[0], seconds="10")[0] == 200
         laid = lays.wait(NAMES[0], seconds=WAIT_S).laid
     assert laid is not None
@@ -186,7 +186,7 @@ def test_a_way_out_is_found_and_taken(desk: Desk, lays: Lays) -> None:
     name, folder = NAMES[2], desk.folder / "coat-and-skirt"
     lays.start(name, seconds=0, workers=1)
     lays.wait(name)
-    with few_rounds():
+    with first_lays():
         lays.start_ways(name, seconds=8)
         search = lays.searches.of(lays.opened.folder, "ways", name)
         assert search is not None
@@ -265,9 +265,8 @@ def plan(it: Shown, name: str) -> Any:
 def lay_all(it: Shown) -> None:
     """Press "Lay all" with the shortest time, and wait until every plan is laid."""
     it.page.get_by_label("Search for each plan").select_option("10")
-    with few_rounds():
+    with first_lays():
         it.page.get_by_role("button", name="Lay all").click()
-        it.page.wait_for_selector("progress")
         until_laid(it, len(NAMES))
 
 
@@ -302,6 +301,7 @@ def test_one_plan_by_the_keys_on_a_phone(page_on: PageOn) -> None:
     plan(it, NAMES[0]).get_by_role("button", name="Lay this plan").focus()
     with one_core():
         it.page.keyboard.press("Enter")
+        it.page.wait_for_selector("progress")
         it.page.wait_for_selector(".small svg")
     it.page.get_by_role("button", name="Stop").focus()
     it.page.keyboard.press("Enter")

@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -24,26 +25,41 @@ from clothwright.workroom.searching.laying import recall
 from clothwright.workroom.searching.lays import Lays
 from clothwright.workroom.searching.process import Kind
 from clothwright.workroom.searching.service import LOOK_S, Search, Searches
-from tests.few_rounds import deaf, few_rounds
+from tests.few_rounds import deaf, first_lays
 from tests.web.conftest import WAIT_S, demo_at, until
 
-NAME = "coat-and-skirt"
+NAME, LARGE = "checked-waistcoat", "coat-and-skirt"
+"""A workbook that has its first lay at once and is searched on for ever, and one with a border."""
 
 
 @pytest.fixture
 def lays(tmp_path: Path) -> Iterator[Lays]:
-    """The lays of a fresh coat and skirt; what still runs at the end is stopped."""
-    demo_at(tmp_path, NAME)
-    found = lays_in(tmp_path)
+    """The lays of a fresh waistcoat; what still runs at the end is stopped."""
+    with lays_of(tmp_path, NAME) as found:
+        yield found
+
+
+@pytest.fixture
+def large(tmp_path: Path) -> Iterator[Lays]:
+    """The lays of a fresh coat and skirt."""
+    with lays_of(tmp_path, LARGE) as found:
+        yield found
+
+
+@contextmanager
+def lays_of(folder: Path, name: str) -> Iterator[Lays]:
+    """Make a workbook, give its lays; what still runs at the end is stopped."""
+    demo_at(folder, name)
+    found = lays_in(folder, name)
     yield found
     found.stop()
     for one in found.searches._known.values():
         assert one.over.wait(WAIT_S)
 
 
-def lays_in(folder: Path) -> Lays:
+def lays_in(folder: Path, name: str = NAME) -> Lays:
     """The lays as a server that has just been started sees them."""
-    return Lays(opened=Shelf(root=folder).book(NAME), searches=Searches())
+    return Lays(opened=Shelf(root=folder).book(name), searches=Searches())
 
 
 def search(lays: Lays, name: str, kind: Kind = "lay") -> Search:
@@ -189,30 +205,30 @@ def test_a_plan_that_is_laid_is_not_begun_twice(lays: Lays) -> None:
     assert search(lays, name) is one
 
 
-def test_a_plan_that_cannot_be_laid_says_why(lays: Lays) -> None:
+def test_a_plan_that_cannot_be_laid_says_why(large: Lays) -> None:
     """A cloth too narrow for a rule is a sentence at that plan, not a broken page."""
-    at = lays.opened.read()
+    at = large.opened.read()
     cloth = next(c.name for c in at.book.cloths if c.print.borders)
     plan = next(
         p.name for p in at.book.plans if any(type(r).__name__ == "OnBorder" for r in p.rules)
     )
-    lays.opened.edit({"edit": "remove-cloth", "cloth": cloth}, base=at.revision)
-    found = lays.state(plan)
+    large.opened.edit({"edit": "remove-cloth", "cloth": cloth}, base=at.revision)
+    found = large.state(plan)
     assert found.stage == "failed"
     assert found.trouble
 
 
-def test_all_are_laid_but_those_that_cannot_be(lays: Lays) -> None:
+def test_all_are_laid_but_those_that_cannot_be(large: Lays) -> None:
     """One plan before the others is refused; those after it are begun, and it says why."""
-    at = lays.opened.read()
+    at = large.opened.read()
     both = tuple(OnGrain(piece="coat front", grain=g) for g in ("along", "across"))
     odd = Plan(name="odd", rules=both)
-    save(replace(at.book, plans=(odd, *at.book.plans[:2])), lays.opened.folder)
-    names = plans(lays)
+    save(replace(at.book, plans=(odd, *at.book.plans[:2])), large.opened.folder)
+    names = plans(large)
     assert names[0] == "odd"
-    assert lays.start_all(seconds=600) == names[1:]
-    assert lays.state("odd").stage == "failed"
-    assert lays.state("odd").trouble
+    assert large.start_all(seconds=600) == names[1:]
+    assert large.state("odd").stage == "failed"
+    assert large.state("odd").trouble
 
 
 SERVER = """
@@ -225,7 +241,7 @@ from clothwright.workroom.searching.service import Searches
 if __name__ == "__main__":
     # A shell that runs the tests in the background has Ctrl-C ignored in all below it.
     signal.signal(signal.SIGINT, signal.default_int_handler)
-    book = Shelf(root=Path(sys.argv[1])).book("coat-and-skirt")
+    book = Shelf(root=Path(sys.argv[1])).book("checked-waistcoat")
     lays = Lays(opened=book, searches=Searches())
     name = lays.start("", seconds=600)
     while lays.state(name).laid is None:
@@ -256,20 +272,20 @@ def test_a_server_that_goes_loses_nothing(tmp_path: Path, how: signal.Signals) -
     assert recall(folder, load(folder)) is not None
 
 
-def test_ways_out_are_found_and_kept(lays: Lays) -> None:
+def test_ways_out_are_found_and_kept(large: Lays) -> None:
     """For a plan that does not fit: each way tried is told, the list is kept for this problem."""
-    name = plans(lays)[-1]
-    with few_rounds():
-        lays.start_ways(name, seconds=6)
-        until(lambda: lays.ways(name).stage == "laying")
-        assert lays.ways(name).ways is None
-        assert search(lays, name, "ways").over.wait(WAIT_S)
-    found = lays.ways(name)
+    name = plans(large)[-1]
+    with first_lays():
+        large.start_ways(name, seconds=6)
+        until(lambda: large.ways(name).stage == "laying")
+        assert large.ways(name).ways is None
+        assert search(large, name, "ways").over.wait(WAIT_S)
+    found = large.ways(name)
     assert found.stage == "done"
     assert found.tried
     assert found.ways is not None
     assert [w["number"] for w in found.ways] == list(range(1, len(found.ways) + 1))
-    again = lays_in(lays.opened.folder.parent).ways(name)
+    again = lays_in(large.opened.folder.parent, LARGE).ways(name)
     assert again.ways == found.ways
 
 
