@@ -1,18 +1,14 @@
 """The measurements of a body: what each is called, how it is taken, what it is for.
 
-Names follow ISO 8559-1:2017 as far as they are known to us; `wording` says how far that is. How to
-take each is in our own words (common practice).
+Names follow ISO 8559-1:2017 as far as they are known to us; docs/body.md says how far that is. How
+to take each is in our own words (common practice).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from clothwright.errors import BadInput, did_you_mean, one_of
-
-Wording = Literal["seen", "memory", "ours"]
-"""Where a name comes from: a source seen (docs/body.md), the standard from memory, or ourselves."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +22,6 @@ class Measure:
 
     id: str
     name: str
-    wording: Wording
     how: str
     used: str
     least: float
@@ -47,7 +42,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="high-bust",
         name="high bust girth",
-        wording="ours",
         how="The tape high under both arms, over the top of the bust and level across the back.",
         used="the size of bodices, coats and dresses when the bust is fuller than the pattern's",
         least=350,
@@ -57,7 +51,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="bust",
         name="bust girth",
-        wording="seen",
         how="Standing, breathing calmly, in the bra the garment is worn over: the tape under the "
         "arms and over the fullest part of the bust, level all round.",
         used="the size of bodices, coats and dresses; ease at the bust",
@@ -68,7 +61,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="under-bust",
         name="under-bust girth",
-        wording="memory",
         how="The tape close under the bust, level all round.",
         used="high waistlines and yokes that end under the bust",
         least=350,
@@ -78,7 +70,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="waist",
         name="waist girth",
-        wording="memory",
         how="Tie a cord round the waist and bend to the side: it settles where the waist is. "
         "Measure there, one finger under the tape.",
         used="the size of skirts and trousers that are not fitted at the hip; ease at the waist",
@@ -89,7 +80,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="hip",
         name="hip girth",
-        wording="seen",
         how="Feet together: the tape round the fullest part of the seat, level all round.",
         used="the size of skirts and trousers fitted at the hip; ease at the hip",
         least=400,
@@ -99,7 +89,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="back-waist",
         name="back waist length",
-        wording="seen",
         how="From the bone that stands out at the back of the neck when you bow your head, "
         "straight down to the cord at the waist.",
         used="lengthening or shortening bodices and coats above the waist",
@@ -110,7 +99,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="waist-to-hip",
         name="waist to hips",
-        wording="seen",
         how="From the cord at the waist down the side to where the hip was measured.",
         used="where the hip line lies",
         least=60,
@@ -120,7 +108,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="upper-arm",
         name="upper-arm girth",
-        wording="seen",
         how="The arm hanging, slightly bent: round its thickest part between shoulder and elbow.",
         used="ease of sleeves at the biceps line",
         least=100,
@@ -130,7 +117,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="wrist",
         name="wrist girth",
-        wording="seen",
         how="Round the wrist, over the bone that stands out.",
         used="cuffs and sleeve hems",
         least=80,
@@ -140,7 +126,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="neck-base",
         name="neck-base girth",
-        wording="memory",
         how="Round the base of the neck, where a fine chain lies: over the bone at the back and "
         "through the hollow in front. The tape stands on its edge.",
         used="necklines, collars",
@@ -151,7 +136,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="shoulder",
         name="shoulder length",
-        wording="seen",
         how="From the base of the neck along the shoulder to the bone at its end.",
         used="shoulder seams",
         least=50,
@@ -161,7 +145,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="back-width",
         name="back width",
-        wording="seen",
         how="Across the back from arm to arm, half-way between shoulder and armpit.",
         used="the back between the armholes",
         least=150,
@@ -171,7 +154,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="arm-length",
         name="arm length",
-        wording="memory",
         how="Hand on the hip: from the bone at the end of the shoulder over the elbow to the "
         "bone of the wrist.",
         used="length of sleeves",
@@ -182,7 +164,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="thigh",
         name="thigh girth",
-        wording="memory",
         how="Standing: round the thickest part of one leg, close under the seat.",
         used="trousers",
         least=200,
@@ -192,7 +173,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="head",
         name="head girth",
-        wording="memory",
         how="Round the head above the eyebrows and over the widest part behind.",
         used="whether the head gets through a neckline that does not open",
         least=350,
@@ -202,7 +182,6 @@ MEASURES: tuple[Measure, ...] = (
     Measure(
         id="height",
         name="height",
-        wording="memory",
         how="Without shoes, back to a wall, a book level on the head: from the floor to the book.",
         used="lengths; most charts name the height they were drafted for",
         least=500,

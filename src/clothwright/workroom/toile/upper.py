@@ -9,16 +9,12 @@ from __future__ import annotations
 from clothwright.workroom.toile.sign import Sign
 from clothwright.workroom.toile.ways import (
     as_long_as_partner,
-    broad_back,
-    bust,
     forward_shoulder,
     gaping,
     lower_neck,
-    round_back,
-    shoulder,
-    slope,
+    on_piece,
+    on_shoulders,
     sway_back,
-    upper_arm,
     upper_back,
 )
 
@@ -40,7 +36,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the shoulder is too long",
         correction="narrow the shoulder, on front and back alike",
         source=f"{USDA}; {WSU}",
-        ways=shoulder(-1.0),
+        ways=on_shoulders("shoulder-width", -1.0),
     ),
     Sign(
         id="shoulder-tight",
@@ -50,7 +46,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the shoulder is too short",
         correction="widen the shoulder, on front and back alike",
         source=WSU,
-        ways=shoulder(1.0),
+        ways=on_shoulders("shoulder-width", 1.0),
     ),
     Sign(
         id="folds-tip-to-centre",
@@ -60,7 +56,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the shoulders are squarer than the pattern",
         correction="raise the shoulder tip, and the underarm by as much",
         source=WSU,
-        ways=slope(1.0),
+        ways=on_shoulders("shoulder-slope", 1.0),
     ),
     Sign(
         id="folds-neck-to-underarm",
@@ -70,7 +66,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the shoulders slope more than the pattern",
         correction="lower the shoulder tip, and the underarm by as much; or a shoulder pad",
         source=USDA,
-        ways=slope(-1.0),
+        ways=on_shoulders("shoulder-slope", -1.0),
     ),
     Sign(
         id="shoulder-seam-behind",
@@ -151,7 +147,7 @@ UPPER: tuple[Sign, ...] = (
         cause="a round back",
         correction="open the back level at the shoulder blades, with a dart at shoulder or neck",
         source=MANUAL,
-        ways=round_back,
+        ways=on_piece("round-back"),
     ),
     Sign(
         id="strain-across-back",
@@ -161,7 +157,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the back is broader than the pattern",
         correction="open the back from the shoulder to the armhole",
         source=DRESSMAKER,
-        ways=broad_back,
+        ways=on_piece("broad-back", 0.5),
     ),
     Sign(
         id="sags-under-bust",
@@ -180,7 +176,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the bust is fuller than the pattern",
         correction="open the front through the bust point",
         source=SERVICE,
-        ways=bust(1.0),
+        ways=on_piece("full-bust", 0.5),
     ),
     Sign(
         id="loose-below-bust",
@@ -190,7 +186,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the bust is smaller than the pattern",
         correction="fold the front out through the bust point",
         source=MANUAL,
-        ways=bust(-1.0),
+        ways=on_piece("full-bust", -0.5),
     ),
     Sign(
         id="stands-off",
@@ -211,6 +207,6 @@ UPPER: tuple[Sign, ...] = (
         cause="the sleeve is too short or too tight",
         correction="widen the upper arm, or lengthen the sleeve",
         source=USDA,
-        ways=upper_arm,
+        ways=on_piece("full-upper-arm"),
     ),
 )

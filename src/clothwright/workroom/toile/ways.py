@@ -17,44 +17,34 @@ NEAR_MM = 50.0
 """mm: a line nearer than this below a waist is the waist's own."""
 
 
-def slope(sign: float) -> Ways:
-    """Raise (sign +1) or lower (-1) the tips of the shoulders, front and back alike; mm."""
+def on_piece(change: str, share: float = 1.0) -> Ways:
+    """Change the piece that is noted by so much of what was measured (mm); a minus: the other way.
+
+    A half where the whole body was measured and the piece is one half of it.
+    """
 
     def ways(seen: SeenAt) -> Iterator[Mend]:
-        upper = _upper(seen)
-        if upper is not None:
-            pieces = _sewn_to(seen.pattern, seen.piece.name, upper.shoulder.name)
-            yield Mend(change="shoulder-slope", params={"pieces": pieces, "by": sign * seen.by})
+        yield Mend(change=change, params={"piece": seen.piece.name, "by": share * seen.by})
 
     return ways
 
 
-def shoulder(sign: float) -> Ways:
-    """Lengthen (sign +1) or shorten (-1) the shoulders, front and back alike; mm."""
+def on_shoulders(change: str, sign: float) -> Ways:
+    """Change the shoulders of the piece and of what is sewn to it alike, by what was measured."""
 
     def ways(seen: SeenAt) -> Iterator[Mend]:
         upper = _upper(seen)
         if upper is not None:
             pieces = _sewn_to(seen.pattern, seen.piece.name, upper.shoulder.name)
-            yield Mend(change="shoulder-width", params={"pieces": pieces, "by": sign * seen.by})
+            yield Mend(change=change, params={"pieces": pieces, "by": sign * seen.by})
 
     return ways
 
 
 def upper_back(seen: SeenAt) -> Iterator[Mend]:
     """Square the shoulders, or shorten the back above the blades."""
-    yield from slope(1.0)(seen)
-    yield Mend(change="round-back", params={"piece": seen.piece.name, "by": -seen.by})
-
-
-def round_back(seen: SeenAt) -> Iterator[Mend]:
-    """Lengthen the back over the blades."""
-    yield Mend(change="round-back", params={"piece": seen.piece.name, "by": seen.by})
-
-
-def broad_back(seen: SeenAt) -> Iterator[Mend]:
-    """Widen the back: half of what the whole back lacks."""
-    yield Mend(change="broad-back", params={"piece": seen.piece.name, "by": seen.by / 2})
+    yield from on_shoulders("shoulder-slope", 1.0)(seen)
+    yield from on_piece("round-back", -1.0)(seen)
 
 
 def sway_back(seen: SeenAt) -> Iterator[Mend]:
@@ -99,15 +89,6 @@ def lower_neck(seen: SeenAt) -> Iterator[Mend]:
         yield Mend(change="shape-opening", params={"edges": edges, "lower": seen.by})
 
 
-def bust(sign: float) -> Ways:
-    """Open (+1) or fold (-1) the front through the bust point, by half of what both lack; mm."""
-
-    def ways(seen: SeenAt) -> Iterator[Mend]:
-        yield Mend(change="full-bust", params={"piece": seen.piece.name, "by": sign * seen.by / 2})
-
-    return ways
-
-
 def gaping(seen: SeenAt) -> Iterator[Mend]:
     """Close a gap at the edge noted into the bust dart, or into a new one at the side."""
     upper = _upper(seen)
@@ -123,11 +104,6 @@ def forward_shoulder(seen: SeenAt) -> Iterator[Mend]:
     seams = seen.pattern.seams_of(seen.piece.name, upper.shoulder.name) if upper else ()
     for seam in seams[:1]:
         yield Mend(change="forward-shoulder", params={"seam": seam.name, "by": seen.by})
-
-
-def upper_arm(seen: SeenAt) -> Iterator[Mend]:
-    """Widen a sleeve at the upper arm."""
-    yield Mend(change="full-upper-arm", params={"piece": seen.piece.name, "by": seen.by})
 
 
 def hem_round(seen: SeenAt, down: float) -> Iterator[Mend]:
