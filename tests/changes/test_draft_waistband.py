@@ -12,7 +12,6 @@ from dataclasses import replace
 import pytest
 
 from clothwright.changes.draft_waistband import CHANGE, DraftWaistband
-from clothwright.changes.redraw import before_and_after
 from clothwright.checks import run_checks
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, polyline
@@ -177,7 +176,7 @@ def test_it_closes_on_the_piece_that_is_named():
     names = [[e.name for e in p.edges] for p in (band, other)]
     assert set(names[0]) == set(names[1])
     for piece in (band, other):
-        before, after = before_and_after(piece, "underlap")
+        before, after = piece.neighbours("underlap")
         assert "right skirt front" in (before.name, after.name)
 
 

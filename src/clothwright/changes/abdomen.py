@@ -100,11 +100,10 @@ def _ends(pattern: Pattern, piece: Piece, name: str) -> _Ends:
 
     Raises CannotDo where not just one of the two is.
     """
-    i = piece.index(name)
-    before, after = piece.edges[i - 1], piece.edges[(i + 1) % len(piece.edges)]
+    before, after = piece.neighbours(name)
     sides = [
         any(
-            s.kind == "plain" and {r.piece for r in (*s.a, *s.b)} != {piece.name}
+            s.kind == "plain" and s.pieces != {piece.name}
             for s in pattern.seams_of(piece.name, e.name)
         )
         for e in (before, after)

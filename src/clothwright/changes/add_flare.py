@@ -9,7 +9,6 @@ from clothwright.changes.change import Change, Outcome
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Redrawn,
-    before_and_after,
     blend,
     from_nearer,
     redrawn,
@@ -116,7 +115,7 @@ def apply(pattern: Pattern, params: AddFlare) -> Outcome:
 
 def _hem(piece: Piece, name: str) -> str:
     """Return the edge beside the lower end of an edge."""
-    before, after = before_and_after(piece, name)
+    before, after = piece.neighbours(name)
     path = piece.edge(name).path
     return before.name if piece.up.dot(path.end - path.start) > 0 else after.name
 
@@ -201,7 +200,7 @@ def _run_on(hem: Path, move: Transform, new: Vec, *, at_end: bool) -> Path:
 def _spread(piece: Piece, name: str, params: AddFlare) -> Piece:
     """Slash the piece from hem to upper edge at even places, from the side in, and open each."""
     low_first = piece.up.dot(piece.edge(name).path.end - piece.edge(name).path.start) > 0
-    before, after = before_and_after(piece, name)
+    before, after = piece.neighbours(name)
     hem, top = (before, after) if low_first else (after, before)
     if params.by < 0:
         raise CannotDo(

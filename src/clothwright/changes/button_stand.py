@@ -156,8 +156,7 @@ def _with_stand(
     edge = piece.edge(name)
     reach = 3 * stand if params.back == "fold" else stand
     out = parallel(edge.path, reach)
-    i = piece.index(name)
-    before, after = piece.edges[i - 1], piece.edges[(i + 1) % len(piece.edges)]
+    before, after = piece.neighbours(name)
     new = {
         name: replace(edge, path=out, role=Role.SEAM if edge.role is Role.FOLD else edge.role),
         before.name: replace(before, path=before.path.joined(_line(edge.path.start, out.start))),

@@ -251,7 +251,7 @@ def rounded_ends(piece: Piece, radius: float) -> Piece:
 
 def _front_first(piece: Piece) -> bool:
     """Tell whether the front end comes just before the outer edge, counter-clockwise."""
-    return piece.edges[piece.index(OUTER) - 1].name == FRONT
+    return piece.neighbours(OUTER)[0].name == FRONT
 
 
 def edge_refs(piece: Piece) -> tuple[EdgeRef, ...]:
@@ -262,7 +262,7 @@ def edge_refs(piece: Piece) -> tuple[EdgeRef, ...]:
 
 def from_middle(piece: Piece, name: str) -> EdgeRef:
     """Return an edge that ends at the middle of a collar, as it is sewn from there."""
-    after = piece.edges[(piece.index(name) + 1) % len(piece.edges)]
+    _, after = piece.neighbours(name)
     return EdgeRef(piece.name, name, reversed=after.name == MIDDLE)
 
 

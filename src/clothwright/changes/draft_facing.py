@@ -79,7 +79,7 @@ def apply(pattern: Pattern, params: DraftFacing) -> Outcome:
 def _refuse_faced(pattern: Pattern, edges: Sequence[str]) -> None:
     for seam in pattern.seams:
         if seam.kind == "facing":
-            for ref in (*seam.a, *seam.b):
+            for ref in seam.refs:
                 if f"{ref.piece}.{ref.edge}" in edges:
                     raise CannotDo(
                         what=f"{edge_name(ref.piece, ref.edge)} cannot be faced again",

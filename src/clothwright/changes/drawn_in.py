@@ -52,11 +52,11 @@ def drawn_in(piece: Piece, edges: Sequence[str], depth: float, *, what: Said, le
 
 def used_as(piece: Piece, name: str, role: Role, allowance: float) -> Piece:
     """Return a piece with an edge in another role, with this allowance (mm), corners plain."""
-    after = piece.edges[(piece.index(name) + 1) % len(piece.edges)].name
+    _, after = piece.neighbours(name)
     edges = (
         replace(e, role=role, allowance=allowance, join=Join.EXTENDED)
         if e.name == name
-        else (replace(e, join=Join.EXTENDED) if e.name == after else e)
+        else (replace(e, join=Join.EXTENDED) if e.name == after.name else e)
         for e in piece.edges
     )
     return replace(piece, edges=tuple(edges))

@@ -183,11 +183,11 @@ def _joint(pattern: Pattern, seam: Seam) -> float:
 def alike(pattern: Pattern, params: ForwardShoulder) -> tuple[ForwardShoulder, ...]:
     """Return the same for the shoulder seams of what goes with both pieces: their lining."""
     seam = pattern.seam(params.seam)
-    own = {r.piece for r in (*seam.a, *seam.b)}
+    own = seam.pieces
     others = set(pieces_alike(pattern, sorted(own)))
     found = []
     for each in pattern.seams:
-        if {r.piece for r in (*each.a, *each.b)} <= others:
+        if each.pieces <= others:
             try:
                 _both(pattern, each)
             except ClothwrightError:

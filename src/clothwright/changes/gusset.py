@@ -117,9 +117,7 @@ def _do_not_meet(params: Gusset) -> CannotDo:
 
 def _beyond(pattern: Pattern, part: OpenPart) -> Edge:
     """Return the edge that begins, or ends, where an open one lies at the end of its seam."""
-    piece = pattern.piece(part.piece)
-    i = piece.index(part.edge)
-    return piece.edges[(i + 1) % len(piece.edges) if part.at_end else i - 1]
+    return pattern.piece(part.piece).neighbours(part.edge)[part.at_end]
 
 
 def _is_on_twin(pattern: Pattern, part: OpenPart) -> bool:

@@ -67,8 +67,7 @@ def new_hem(piece: Piece, hem: str, p: Vec, what: Said) -> Recut:
     dart of another edge, or would cut an edge off altogether.
     """
     edge = piece.edge(hem)
-    i = piece.index(hem)
-    before, after = piece.edges[i - 1], piece.edges[(i + 1) % len(piece.edges)]
+    before, after = piece.neighbours(hem)
     line = _Line(p=p, up=piece.up)
     panels = _panels(piece, edge, line)
     above = _cut_neighbour(before, panels[0].line, what, reverse=False)
@@ -235,11 +234,8 @@ def _darts_left(
     piece: Piece, hem: Edge, lines: tuple[_Line, _Line, _Line], what: Said
 ) -> tuple[list[Dart], list[str]]:
     """Darts that stay, and those cut off; refuse to cut through a dart of another edge."""
-    i = piece.index(hem.name)
-    of_edge = {
-        piece.edges[i - 1].name: lines[0],
-        piece.edges[(i + 1) % len(piece.edges)].name: lines[2],
-    }
+    before, after = piece.neighbours(hem.name)
+    of_edge = {before.name: lines[0], after.name: lines[2]}
     kept, lost = [], []
     for dart in piece.darts:
         line = of_edge.get(dart.edge, lines[1])

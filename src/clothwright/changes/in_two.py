@@ -204,8 +204,7 @@ def from_centre(part: Piece, edge: str) -> bool:
 
     Sewn from the fold or centre; without one from the edge whose name comes first.
     """
-    i = part.index(edge)
-    before, after = part.edges[i - 1], part.edges[(i + 1) % len(part.edges)]
+    before, after = part.neighbours(edge)
     return rank(before) <= rank(after)
 
 

@@ -100,13 +100,10 @@ def check_clear(piece: Piece, name: str) -> None:
     that seam's allowance; and a cap that stands out, because the edge runs slantingly to the dart,
     has to mirror an edge that is there, or it would be a whisker. (Fold and cut, plane geometry.)
     """
-    dart, i = piece.dart(name), piece.index(piece.dart(name).edge)
-    edge = piece.edges[i]
+    dart = piece.dart(name)
+    edge, (before, after) = piece.edge(dart.edge), piece.neighbours(dart.edge)
     cap = _standing_out(piece, dart)
-    ends = (
-        ("start", dart.a, piece.edges[i - 1]),
-        ("end", edge.length - dart.b, piece.edges[(i + 1) % len(piece.edges)]),
-    )
+    ends = (("start", dart.a, before), ("end", edge.length - dart.b, after))
     for end, free, beside in ends:
         need = max(beside.allowance, cap if dart.pressed == end else 0.0)
         if CORNER_MM < free < need - CORNER_MM:

@@ -154,7 +154,7 @@ def _mark(mark: Mark, move: Transform) -> Mark:
 
 def _eased(seam: Seam, before: Pattern, after: Pattern, pieces: tuple[str, ...]) -> Seam:
     """Return a seam of these pieces with its ease as its sides differ now; else as it was."""
-    if seam.ease == 0.0 or not {r.piece for r in (*seam.a, *seam.b)} <= set(pieces):
+    if seam.ease == 0.0 or not seam.pieces <= set(pieces):
         return seam
     gaps = [side(p, seam.b).length - side(p, seam.a).length for p in (before, after)]
     by = round(gaps[1] - gaps[0], 3)

@@ -74,8 +74,7 @@ def _ends_raised(
 
 
 def _end_raised(piece: Piece, name: str, rise: float, *, end: bool) -> Piece:
-    edge, i = piece.edge(name), piece.index(name)
-    beside = piece.edges[(i + 1) % len(piece.edges)] if end else piece.edges[i - 1]
+    edge, beside = piece.edge(name), piece.neighbours(name)[end]
     if beside.role is Role.FOLD:
         return piece
     if end:
@@ -121,21 +120,17 @@ def pleated(piece: Piece, name: str, depth: float, level: str) -> Piece:
         line = polyline((low + out, top + out))
     made = replace(edge, path=line if at_end else line.reversed(), notches=())
     if level and edge.role is Role.FOLD:
-        made = replace(made, role=Role.CENTRE, allowance=_beside(piece, name, at_end).allowance)
+        made = replace(made, role=Role.CENTRE, allowance=piece.neighbours(name)[at_end].allowance)
         piece = replace(piece, cuts=tuple(off_fold(c) for c in piece.cuts))
     piece = _opened(piece, made, top, at_end=at_end)
     mark = Mark(name="pleat line", path=polyline((top, foot)), note="fold of the pleat")
     return replace(piece, marks=(*piece.marks, mark))
 
 
-def _beside(piece: Piece, name: str, after: bool) -> Edge:
-    i = piece.index(name)
-    return piece.edges[(i + 1) % len(piece.edges)] if after else piece.edges[i - 1]
-
-
 def _opened(piece: Piece, made: Edge, top: Vec, *, at_end: bool) -> Piece:
     """Return a piece with its centre edge moved out, a short edge above, and the hem run on."""
-    above, below = _beside(piece, made.name, at_end), _beside(piece, made.name, not at_end)
+    sides = piece.neighbours(made.name)
+    above, below = sides[at_end], sides[not at_end]
     low = made.path.start if at_end else made.path.end
     new_top = made.path.end if at_end else made.path.start
     short = Edge(

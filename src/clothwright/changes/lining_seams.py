@@ -85,8 +85,7 @@ def centre_seams(shell: Piece, lining: Piece) -> Iterator[Seam]:
     if shell.fold is not None and any(e.name == shell.fold.name for e in lining.edges):
         edge = lining.edge(shell.fold.name)
         if edge.role is Role.CENTRE:
-            i = lining.index(edge.name)
-            before, after = lining.edges[i - 1], lining.edges[(i + 1) % len(lining.edges)]
+            before, after = lining.neighbours(edge.name)
             ref = EdgeRef(lining.name, edge.name, reversed=rank(before) > rank(after))
             yield Seam(name=f"{lining.name} {edge.name}", a=(ref,), b=(ref,))
 
@@ -101,8 +100,7 @@ def seams_to_facings(
         own.sort(key=lambda b: b.left.at)
         a = [EdgeRef(facing, e) for e in edges]
         b = [EdgeRef(names[o.piece], o.left.edge, reversed=o.left.back) for o in own]
-        first = piece.edges[piece.index(edges[0]) - 1]
-        last = piece.edges[(piece.index(edges[-1]) + 1) % len(piece.edges)]
+        first, last = piece.neighbours(edges[0])[0], piece.neighbours(edges[-1])[1]
         if rank(first) > rank(last):
             a, b = ([replace(r, reversed=not r.reversed) for r in s[::-1]] for s in (a, b))
         long = sum(piece.edge(e).length for e in edges)

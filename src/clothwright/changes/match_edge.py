@@ -8,7 +8,6 @@ from clothwright.changes.change import Change, Outcome
 from clothwright.changes.redraw import (
     Recut,
     Redrawn,
-    before_and_after,
     from_nearer,
     on_the_cloth,
     prolonged,
@@ -109,14 +108,14 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
 
 def ref_in(pattern: Pattern, seam: Seam, edge: EdgeRef) -> EdgeRef:
     """Return an edge as a seam travels it, where it does so first. Raises BadInput elsewhere."""
-    for ref in (*seam.a, *seam.b):
+    for ref in seam.refs:
         if (ref.piece, ref.edge) == (edge.piece, edge.edge):
             return ref
     pattern.edge(edge)
     raise BadInput(
         where=f'seam "{seam.name}"',
         what=f'"{edge_name(edge.piece, edge.edge)}" is not part of it',
-        expected=listed([f'"{edge_name(r.piece, r.edge)}"' for r in (*seam.a, *seam.b)], "or"),
+        expected=listed([f'"{edge_name(r.piece, r.edge)}"' for r in seam.refs], "or"),
     )
 
 
@@ -150,7 +149,7 @@ def moved_end(piece: Piece, name: str, end: str, by: float, *, parallel: bool = 
     else:
         path = prolonged(edge.path.reversed(), by).reversed()
     own = Redrawn(path, on_the_cloth(edge.length, path.length, end))
-    before, after = before_and_after(piece, name)
+    before, after = piece.neighbours(name)
     other = after if end == "end" else before
     corner = path.end if end == "end" else path.start
     _check_fold(piece, name, other.name)
@@ -194,8 +193,7 @@ def _check_fold(piece: Piece, name: str, other: str) -> None:
 def _shifted(piece: Piece, new: dict[str, Redrawn], name: str, corner: Vec, end: str) -> Recut:
     """Shift a whole edge so that its end lies on `corner`; cut off or run on the edge after it."""
     edge = piece.edge(name)
-    i = piece.index(name)
-    far = piece.edges[(i + 1) % len(piece.edges)] if end == "end" else piece.edges[i - 1]
+    far = piece.neighbours(name)[end == "end"]
     old = edge.path.start if end == "end" else edge.path.end
     path = edge.path.transformed(translation(corner - old))
     a, b = (path, far.path) if end == "end" else (far.path.reversed(), path.reversed())

@@ -106,7 +106,7 @@ def _sides(seam: Seam, piece: str) -> tuple[tuple[EdgeRef, ...], tuple[EdgeRef, 
     raise BadInput(
         where=f'seam "{seam.name}"',
         what=f'"{piece}" is not part of it',
-        expected=one_of(sorted({r.piece for r in (*seam.a, *seam.b)})),
+        expected=one_of(sorted(seam.pieces)),
     )
 
 

@@ -55,7 +55,7 @@ def _turned(seam: Seam, names: set[str]) -> Seam:
     def turned(refs: tuple[EdgeRef, ...]) -> tuple[EdgeRef, ...]:
         return tuple(replace(r, reversed=not r.reversed) if r.piece in names else r for r in refs)
 
-    if not names & {r.piece for r in (*seam.a, *seam.b)}:
+    if not names & seam.pieces:
         return seam
     return replace(seam, a=turned(seam.a), b=turned(seam.b))
 

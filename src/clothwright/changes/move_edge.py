@@ -8,7 +8,6 @@ from clothwright.changes.change import Change, Outcome
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Redrawn,
-    before_and_after,
     from_nearer,
     keep_fold,
     prolonged,
@@ -221,7 +220,7 @@ def _edge_moved(
     edge = piece.edge(name)
     move = translation(by)
     path = edge.path.transformed(move)
-    before, after = before_and_after(piece, name)
+    before, after = piece.neighbours(name)
     darts = tuple(
         replace(d, point=move.apply(d.point)) if d.edge == name else d for d in piece.darts
     )
@@ -250,7 +249,7 @@ def _edge_moved(
 
 def _run_on(piece: Piece, edge: Edge, path: Path, what: Said) -> Piece:
     """Meet both neighbours: whichever is too short runs on straight, whichever is too long ends."""
-    before, after = before_and_after(piece, edge.name)
+    before, after = piece.neighbours(edge.name)
     first = _met(before.path, path)
     back = _met(after.path.reversed(), path.reversed())
     last = back and Meeting(path.length - back.at_b, after.length - back.at_a, back.point)

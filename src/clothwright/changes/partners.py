@@ -80,7 +80,7 @@ def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
             partner = seam.b if abs(a) >= abs(b) else seam.a
             by = by if partner is seam.b else -by
             yield refs_name([(r.piece, r.edge) for r in partner]), by
-    sewn = {(r.piece, r.edge) for s in after.seams for r in (*s.a, *s.b)}
+    sewn = after.sewn
     for companion in companions(after):
         for of in companion.of:
             if of.edge and (companion.piece, of.edge) not in sewn:

@@ -167,8 +167,8 @@ def _edges(
     strip: _Laid, corners: tuple[Vec, ...], piece: Piece, part: OpenPart
 ) -> tuple[Edge, ...]:
     """Return a strip's edges round its corners, the sewn one first, with their allowances."""
-    i, own = piece.index(part.edge), piece.edge(part.edge).allowance
-    outer = piece.edges[(i + 1) % len(piece.edges) if part.at_end else i - 1].allowance
+    own = piece.edge(part.edge).allowance
+    outer = piece.neighbours(part.edge)[part.at_end].allowance
     inner = BELOW_MM if len(strip.along) == 1 else outer
     first, last = (inner, outer) if strip.second else (outer, inner)
     free = Role.SEAM if strip.folded else Role.RAW

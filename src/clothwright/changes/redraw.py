@@ -243,9 +243,3 @@ def keep_fold(edge: Edge, to: Vec, what: Said) -> None:
             why=f'the fold "{edge.name}" would no longer lie on its line',
             nearest="a move along the fold, or the whole fold edge moved",
         )
-
-
-def before_and_after(piece: Piece, name: str) -> tuple[Edge, Edge]:
-    """Return the edges that come before and after a named edge round the piece."""
-    i = piece.index(name)
-    return piece.edges[i - 1], piece.edges[(i + 1) % len(piece.edges)]

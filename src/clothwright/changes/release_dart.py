@@ -10,7 +10,6 @@ from clothwright.changes.fullness import WAYS, Fullness, eased_in, without_dart
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Redrawn,
-    before_and_after,
     redrawn,
     refuse_crossing,
     swung_edge,
@@ -102,7 +101,7 @@ def _cut_off(piece: Piece, dart: Dart) -> tuple[Piece, str]:
     """Return the piece with the edge ending sooner by the dart's width; the corner in words."""
     bare = without_dart(piece, dart)
     width = net_length(bare, dart.edge) - net_length(piece, dart.edge)
-    before, after = before_and_after(bare, dart.edge)
+    before, after = bare.neighbours(dart.edge)
     edge = bare.edge(dart.edge)
     centre = (Role.FOLD, Role.CENTRE)
     if before.role in centre and after.role in centre:

@@ -47,12 +47,12 @@ class SewnRun:
     @property
     def before(self) -> Edge:
         """The edge that ends where the run starts."""
-        return self.piece.edges[self.piece.index(self.names[0]) - 1]
+        return self.piece.neighbours(self.names[0])[0]
 
     @property
     def after(self) -> Edge:
         """The edge that starts where the run ends."""
-        return self.piece.edges[(self.piece.index(self.names[-1]) + 1) % len(self.piece.edges)]
+        return self.piece.neighbours(self.names[-1])[1]
 
     @property
     def path(self) -> Path:
@@ -145,7 +145,7 @@ def _places(piece: Piece, dart: Dart, away: Sequence[str]) -> Iterator[tuple[Edg
     """
     path = piece.edge(dart.edge).path
     mouth = path.point_at(dart.a).lerp(path.point_at(dart.b), 0.5)
-    beside = {n for name in away for n in _neighbours(piece, name)}
+    beside = {n.name for name in away for n in piece.neighbours(name)}
     edges = [e for e in piece.edges if e.name not in away and e.role is not Role.FOLD]
     on = [
         (c.at_b, e, c.at_a)
@@ -160,11 +160,6 @@ def _places(piece: Piece, dart: Dart, away: Sequence[str]) -> Iterator[tuple[Edg
         for part in (0.5, 0.25, 0.75)
     ]
     yield from sorted(found, key=lambda f: f[0].name in beside)
-
-
-def _neighbours(piece: Piece, name: str) -> tuple[str, str]:
-    i = piece.index(name)
-    return piece.edges[i - 1].name, piece.edges[(i + 1) % len(piece.edges)].name
 
 
 # --- where runs meet ------------------------------------------------------------------------------

@@ -4,14 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.changes.redraw import (
-    Redrawn,
-    as_long,
-    before_and_after,
-    blend,
-    from_nearer,
-    prolonged,
-)
+from clothwright.changes.redraw import Redrawn, as_long, blend, from_nearer, prolonged
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.transform import rotation_deg
@@ -79,7 +72,7 @@ def seam_tip(pattern: Pattern, ref: EdgeRef, at: str, by: float) -> SeamTip:
     """Return a seam's "start" or "end" on the piece of an edge that is to grow by mm there."""
     piece = pattern.piece(ref.piece)
     at_end = (at == "end") != ref.reversed
-    before, after = before_and_after(piece, ref.edge)
+    before, after = piece.neighbours(ref.edge)
     return SeamTip(piece=piece, ref=ref, at_end=at_end, across=after if at_end else before, by=by)
 
 

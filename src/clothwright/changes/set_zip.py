@@ -41,7 +41,7 @@ def apply(pattern: Pattern, params: SetZip) -> Outcome:
     Source: docs/sources.md (openings).
     """
     seam = pattern.seam(params.seam)
-    for ref in (*seam.a, *seam.b):
+    for ref in seam.refs:
         if pattern.edge(ref).allowance < LEAST_ALLOWANCE_MM - 1e-6:
             raise CannotDo(
                 what=f"a zip cannot be set in seam {seam.name}",

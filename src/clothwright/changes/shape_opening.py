@@ -11,7 +11,6 @@ from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Place,
     Redrawn,
-    before_and_after,
     prolonged,
     redrawn,
     refuse_crossing,
@@ -99,7 +98,7 @@ def _refuse_apart(before: Pattern, after: Pattern, refs: Sequence[EdgeRef]) -> N
     """Refuse a run whose pieces would not meet any more where they are sewn together. CannotDo."""
     pieces, shaped = {r.piece for r in refs}, {(r.piece, r.edge) for r in refs}
     for seam in before.seams:
-        run = {(r.piece, r.edge) for r in (*seam.a, *seam.b)}
+        run = {(r.piece, r.edge) for r in seam.refs}
         if run & shaped or not {name for name, _ in run} <= pieces:
             continue
         grown = [side(after, s).length - side(before, s).length for s in (seam.a, seam.b)]
@@ -132,7 +131,7 @@ def _shaped(piece: Piece, name: str, params: ShapeOpening) -> tuple[Piece, tuple
             why="both its ends lie level",
             nearest="moving the whole edge, or one of its corners",
         )
-    before, after = before_and_after(piece, name)
+    before, after = piece.neighbours(name)
     low_first = up.dot(edge.path.start) < up.dot(edge.path.end)
     off = (params.lower, params.shoulder) if low_first else (params.shoulder, params.lower)
     first = _ended(piece, before, off[0], at_end=True)

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hemline import new_hem
-from clothwright.changes.redraw import before_and_after
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
@@ -71,7 +70,7 @@ def _through(piece: Piece, name: str, point: str) -> tuple[Vec, str]:
 
 def _side_words(old: Piece, new: Piece, name: str) -> Sentence:
     words: list[str | float] = []
-    for edge in before_and_after(old, name):
+    for edge in old.neighbours(name):
         by = new.edge(edge.name).length - edge.length
         if abs(by) > 0.05:
             words += [f"; {edge.name} is ", abs(by), " longer" if by > 0 else " shorter"]

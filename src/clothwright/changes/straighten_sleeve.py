@@ -141,13 +141,13 @@ def _is(ref: EdgeRef, piece: Piece, edge: str) -> bool:
 
 
 def _joins(seam: Seam, sleeve: _Sleeve) -> bool:
-    names = {(r.piece, r.edge) for r in (*seam.a, *seam.b)}
+    names = {(r.piece, r.edge) for r in seam.refs}
     wanted = {(sleeve.piece.name, e.name) for e in (sleeve.darted, sleeve.plain)}
     return names == wanted
 
 
 def _starts_at_hem(sleeve: _Sleeve, edge: Edge) -> bool:
-    return sleeve.piece.edges[sleeve.piece.index(edge.name) - 1].name == sleeve.hem.name
+    return sleeve.piece.neighbours(edge.name)[0].name == sleeve.hem.name
 
 
 def _corner(sleeve: _Sleeve, edge: Edge) -> Vec:

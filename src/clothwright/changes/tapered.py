@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from clothwright.changes.legs import darts_trued
-from clothwright.changes.redraw import Redrawn, before_and_after, keep_fold, redrawn, swung_edge
+from clothwright.changes.redraw import Redrawn, keep_fold, redrawn, swung_edge
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
@@ -110,7 +110,7 @@ def with_line(
     def place(at: float) -> float:
         return path.nearest(edge.path.point_at(at) + move * share(at))[0]
 
-    before, after = before_and_after(piece, name)
+    before, after = piece.neighbours(name)
     new = {name: Redrawn(path, place)}
     what = (f"{edge_name(piece.name, name)} cannot be moved by ", move.norm)
     for beside, end in ((before, path.start), (after, path.end)):

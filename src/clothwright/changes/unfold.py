@@ -84,7 +84,7 @@ def _all_seams(
         if opened != seam:
             seams.append(opened)
             continue
-        refs = (*seam.a, *seam.b)
+        refs = seam.refs
         merged = [r for r in refs if r.piece in names and _is_merged(before.piece(r.piece), r.edge)]
         if merged:
             whole, other = _whole(before, seam, merged[0], names)
@@ -120,9 +120,8 @@ def _opened(before: Pattern, seam: Seam, names: tuple[str, ...]) -> Seam:
 
 def _is_merged(piece: Piece, name: str) -> bool:
     """True for an edge that meets the fold and becomes one with its twin."""
-    at = next(i for i, e in enumerate(piece.edges) if piece.fold and e.name == piece.fold.name)
-    n = len(piece.edges)
-    return name in (piece.edges[at - 1].name, piece.edges[(at + 1) % n].name)
+    fold = piece.fold
+    return fold is not None and name in (e.name for e in piece.neighbours(fold.name))
 
 
 def _whole(before: Pattern, seam: Seam, ref: EdgeRef, names: tuple[str, ...]) -> tuple[Seam, str]:
@@ -132,7 +131,7 @@ def _whole(before: Pattern, seam: Seam, ref: EdgeRef, names: tuple[str, ...]) ->
     that begins at the fold with the same edge where this one ends with it, or the reverse.
     """
     at_end = _fold_at_end(before.piece(ref.piece), ref)
-    if all(r.piece in names for r in (*seam.a, *seam.b)):
+    if all(r.piece in names for r in seam.refs):
         sides = [_with_other_half(before, run, at_end=at_end) for run in (seam.a, seam.b)]
         return (
             replace(seam, a=sides[0], b=sides[1], ease=2 * seam.ease, eased_max=2 * seam.eased_max),
@@ -185,7 +184,7 @@ def _joined(first: Seam, second: Seam, run: str, name: str) -> Seam:
 
 
 def _half_sewn(pattern: Pattern, seam: Seam, merged: EdgeRef, names: tuple[str, ...]) -> CannotDo:
-    others = {r.piece for r in (*seam.a, *seam.b)} - set(names)
+    others = seam.pieces - set(names)
     halves = sorted(n for n in others if pattern.piece(n).fold is not None)
     return CannotDo(
         what=f'"{merged.piece}" cannot be unfolded alone',

@@ -94,8 +94,7 @@ def _extended(piece: Piece, part: OpenPart, params: Vent) -> Piece:
         Edge(name=name, path=path, role=Role.RAW, allowance=width, corner=corner)
         for (name, path, width), corner in zip(lines, (edge.corner, ""), strict=True)
     )
-    i = piece.index(part.edge)
-    beside = piece.edges[(i + 1) % len(piece.edges)] if part.at_end else piece.edges[i - 1]
+    beside = piece.neighbours(part.edge)[part.at_end]
     hem = _run_on(beside, foot, after=part.at_end)
     edges = tuple(
         e

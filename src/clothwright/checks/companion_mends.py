@@ -55,8 +55,8 @@ def _grown(piece: Piece, lacks: list[_Lacks]) -> Iterator[Mend]:
     if not lacks:
         return
     first, edges = lacks[0], {it.edge for it in lacks}
-    beside = _beside(piece, first.edge)
-    both = [e for e in beside if edges & set(_beside(piece, e)) - {first.edge}]
+    beside = [e.name for e in piece.neighbours(first.edge)]
+    both = [b for b in beside if edges & {e.name for e in piece.neighbours(b)} - {first.edge}]
     if all(_runs_up(piece, e) for e in edges):
         yield from _longer(piece, first.by)
     if both or len(edges) == 1:
@@ -85,15 +85,10 @@ def _moved(piece: Piece, lacks: _Lacks, beside: str) -> Iterator[Mend]:
     yield Mend(change="move-edge", params=params)
 
 
-def _beside(piece: Piece, edge: str) -> tuple[str, str]:
-    i = piece.index(edge)
-    return piece.edges[i - 1].name, piece.edges[(i + 1) % len(piece.edges)].name
-
-
 def _across(piece: Piece, edge: str, moved: str) -> float:
     """Return how far an edge is moved outwards for each mm that the one beside it gains."""
     path, other = piece.edge(edge).path, piece.edge(moved).path
-    at_end = piece.edges[piece.index(moved) - 1].name == edge
+    at_end = piece.neighbours(moved)[0].name == edge
     along = path.end_tangent if at_end else -path.start_tangent
     return abs(along.cross((other.end - other.start).unit))
 

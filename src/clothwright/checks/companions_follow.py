@@ -86,7 +86,7 @@ def is_sewn(pattern: Pattern, behind: LeftBehind) -> bool:
     sewn = {
         (r.piece, r.edge)
         for seam in pattern.seams_of(*own)
-        for r in (*seam.a, *seam.b)
+        for r in seam.refs
         if (r.piece, r.edge) != own
     }
     return any((a.piece, a.edge_of) in sewn for a in behind.companion.of)

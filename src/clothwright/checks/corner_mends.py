@@ -45,7 +45,7 @@ def corner_mends(pattern: Pattern, seam: Seam, settings: CheckSettings) -> tuple
     off = {s.name: _is_off(pattern, s, settings) for s in pattern.seams}
     follow = {c.piece for c in companions(pattern)}
     found: dict[str, CornerMend] = {}
-    for edge in dict.fromkeys(EdgeRef(r.piece, r.edge) for r in (*seam.a, *seam.b)):
+    for edge in dict.fromkeys(EdgeRef(r.piece, r.edge) for r in seam.refs):
         for corners in _corners(pattern, seam, edge):
             it = _mend(pattern, pattern.piece(edge.piece), corners, off)
             if it is not None and (it.agreed > 1 or edge.piece not in follow):

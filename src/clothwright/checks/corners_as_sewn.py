@@ -37,7 +37,7 @@ def corners_as_sewn(pattern: Pattern, settings: CheckSettings) -> Iterator[Findi
             yield from _fair(seam, a, b, at_end, settings)
 
     yield from each(ID, seams, lambda s: Where(seam=s.name), look)
-    flat_sewn = {(r.piece, r.edge) for s in seams for r in (*s.a, *s.b)}
+    flat_sewn = {(r.piece, r.edge) for s in seams for r in s.refs}
     yield from each(
         ID,
         pattern.pieces,

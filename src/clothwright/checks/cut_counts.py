@@ -38,10 +38,10 @@ class Copies(NamedTuple):
 def cut_counts(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Compare how often the two sides of each seam are there."""
     del settings
-    used = Counter((_layer(s), r.piece, r.edge) for s in pattern.seams for r in (*s.a, *s.b))
+    used = Counter((_layer(s), r.piece, r.edge) for s in pattern.seams for r in s.refs)
 
     def look(seam: Seam) -> Iterator[Finding]:
-        here = Counter((r.piece, r.edge) for r in (*seam.a, *seam.b))
+        here = Counter((r.piece, r.edge) for r in seam.refs)
         copies = [
             c
             for (piece, edge), times in here.items()
@@ -125,7 +125,7 @@ def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     """Count the seams of which it is said how often each side is cut; name the pieces left out."""
     del settings
     silent = [p.name for p in pattern.pieces if not p.cuts]
-    told = sum(1 for s in pattern.seams if not any(r.piece in silent for r in (*s.a, *s.b)))
+    told = sum(1 for s in pattern.seams if not any(r.piece in silent for r in s.refs))
     never = f"How often these are cut is not said: {listed(silent)}."
     return LookedAt(told, counted(told, "seam"), (never,) if silent else ())
 

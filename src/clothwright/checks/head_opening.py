@@ -81,7 +81,7 @@ def _has_zip(pattern: Pattern, group: set[str]) -> bool:
 
 
 def _touches(seam: Seam, group: set[str]) -> bool:
-    return any(r.piece in group for r in (*seam.a, *seam.b))
+    return any(r.piece in group for r in seam.refs)
 
 
 def _neckline(neck: Neckline, head: float, *, stretches: bool) -> Iterator[Finding]:

@@ -43,7 +43,7 @@ def missing_dart(pattern: Pattern, seam: Seam, edge: EdgeRef) -> Mend | None:
 
 def _length(pattern: Pattern, seam: Seam, piece: Piece) -> float:
     """Return how long a dart of this seam is: as the piece's own, or another's, in that seam."""
-    refs = [*(r for r in (*seam.a, *seam.b) if r.piece == piece.name), *seam.a, *seam.b]
+    refs = [*(r for r in seam.refs if r.piece == piece.name), *seam.a, *seam.b]
     darts = [
         (pattern.piece(r.piece), d) for r in refs for d in pattern.piece(r.piece).darts_on(r.edge)
     ]

@@ -53,7 +53,7 @@ def seam_mends(
     """Return what may make a seam's sides agree, likeliest first; empty where nothing does."""
     sides = [(seam.b, "b"), (seam.a, "a")] if walk.off > 0 else [(seam.a, "a"), (seam.b, "b")]
     follow = {c.piece for c in companions(pattern)}
-    follow |= {r.piece for r in (*seam.a, *seam.b) if is_band(pattern, r.piece)}
+    follow |= {r.piece for r in seam.refs if is_band(pattern, r.piece)}
     sides.sort(key=lambda side: not all(r.piece in follow for r in side[0]))
     found: dict[str, Mend] = {}
     spots: set[tuple[str, int]] = set()
@@ -71,9 +71,9 @@ def seam_mends(
     corners = [c for c in corner_mends(pattern, seam, settings) if c.at & spots]
     shared = tuple(c.mend for c in corners if c.agreed > 1)[:SHARED]
     level = not runs_up(pattern, seam)
-    across = level and not any(r.piece in follow for r in (*seam.a, *seam.b))
+    across = level and not any(r.piece in follow for r in seam.refs)
     single = (*more, *ends) if across else (*ends, *more)
-    edges = dict.fromkeys(EdgeRef(r.piece, r.edge) for r in (*seam.a, *seam.b))
+    edges = dict.fromkeys(EdgeRef(r.piece, r.edge) for r in seam.refs)
     lacking = tuple(m for e in edges if (m := missing_dart(pattern, seam, e)))
     alone = () if level and darts else tuple(c.mend for c in corners if c.agreed == 1)
     return (*lacking, *shared, *single, *alone)[: MOST + SHARED]
@@ -128,7 +128,7 @@ def _upright(pattern: Pattern, piece: str = "") -> tuple[Seam, ...]:
         for s in pattern.seams
         if s.kind != "cap"
         and runs_up(pattern, s)
-        and (not piece or any(r.piece == piece for r in (*s.a, *s.b)))
+        and (not piece or any(r.piece == piece for r in s.refs))
     )
 
 
@@ -141,7 +141,7 @@ def _held(pattern: Pattern, piece: str, level: str, upright: Mapping[str, bool])
     held = [piece]
     for name in held:
         agreeing = (s for s in _upright(pattern, name) if upright[s.name])
-        more = {r.piece for s in agreeing for r in (*s.a, *s.b)} - set(held)
+        more = {r.piece for s in agreeing for r in s.refs} - set(held)
         held += [n for n in more if any(lv.name == level for lv in pattern.piece(n).levels)]
     return tuple(p.name for p in pattern.pieces if p.name in held)
 

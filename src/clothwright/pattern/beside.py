@@ -60,7 +60,7 @@ class Beside:
         """Look up which edges are sewn, and which follow each other along a seam."""
         self._pattern = pattern
         self._joints = frozenset(_joints(pattern))
-        self._sewn = {(r.piece, r.edge) for s in pattern.seams for r in (*s.a, *s.b)}
+        self._sewn = pattern.sewn
 
     def lines_across(self, seam: Seam) -> Iterator[Across]:
         """Yield the ends of a seam at which the edges beside it are one line once it is sewn."""

@@ -62,7 +62,7 @@ def closings(pattern: Pattern) -> tuple[Closing, ...]:
 
 def closes(seam: Seam, piece: Piece) -> bool:
     """Tell whether a seam closes the left and the right one of a piece."""
-    return seam.kind == "closure" and {r.piece for r in (*seam.a, *seam.b)} == {piece.name}
+    return seam.kind == "closure" and seam.pieces == {piece.name}
 
 
 def _closing(pattern: Pattern, piece: Piece) -> Closing | None:
@@ -78,7 +78,7 @@ def _closing(pattern: Pattern, piece: Piece) -> Closing | None:
 
 def _is_twin(seam: Seam, piece: Piece) -> bool:
     """Tell whether a seam sews the two of a pair together."""
-    return seam.kind == "plain" and {r.piece for r in (*seam.a, *seam.b)} == {piece.name}
+    return seam.kind == "plain" and seam.pieces == {piece.name}
 
 
 def _others(pattern: Pattern, found: Sequence[Closing]) -> Iterator[Seam]:
@@ -88,7 +88,7 @@ def _others(pattern: Pattern, found: Sequence[Closing]) -> Iterator[Seam]:
 def _open_edge(pattern: Pattern, piece: Piece) -> Path | None:
     """Return the only straight edge that no seam joins to another piece, None for none or more."""
     sewn = [
-        {r.edge for r in (*s.a, *s.b) if r.piece == piece.name}
+        {r.edge for r in s.refs if r.piece == piece.name}
         for s in pattern.seams
         if s.kind not in LAPS
     ]

@@ -60,7 +60,7 @@ def finished_girths(pattern: Pattern, levels: Iterable[str]) -> tuple[Girth, ...
 def _waist(pattern: Pattern, pieces: list[Piece]) -> Iterator[Girth]:
     """Yield the girth along the waist edges of the pieces of a skirt or trousers, darts sewn."""
     mine = [p for p in pieces if any(e.name == WAIST for e in p.edges)]
-    sewn = {r.piece for s in pattern.seams for r in (*s.a, *s.b)}
+    sewn = {r.piece for s in pattern.seams for r in s.refs}
     loose = [p.name for p in mine if p.name not in sewn]
     if mine:
         yield Girth(
@@ -94,7 +94,7 @@ def _garments(pattern: Pattern) -> list[list[Piece]]:
     ]
     of = {p.name: k for k, p in enumerate(shell)}
     for seam in pattern.seams:
-        names = [r.piece for r in (*seam.a, *seam.b) if r.piece in of]
+        names = [r.piece for r in seam.refs if r.piece in of]
         if seam.kind in ("plain", "closure") and names:
             first = of[names[0]]
             others = {of[n] for n in names}
@@ -195,7 +195,7 @@ def _folded(piece: Piece, dart: Dart, at: Vec, across: Vec) -> float:
 def _missing(pattern: Pattern, level: str, pieces: list[Piece]) -> str:
     """Return why the pieces with a level do not go all round; "" when they do."""
     names = {p.name for p in pieces}
-    sewn = {(r.piece, r.edge) for s in pattern.seams for r in (*s.a, *s.b)}
+    sewn = pattern.sewn
     for piece in pieces:
         sides = _sides(piece, level)
         if sides and not any((piece.name, side) in sewn for side in sides):

@@ -35,17 +35,11 @@ def turned_up(piece: Piece, hem: str, depth: float | None = None) -> Turned:
     allowance beside the hem is mirrored in it the sides take the same from both; elsewhere they
     run on. For a hem that turns by T radians: 2 x depth x T. (Plane geometry, docs/sources.md.)
     """
-    edge, i = piece.edge(hem), piece.index(hem)
+    edge, (before, after) = piece.edge(hem), piece.neighbours(hem)
     deep = edge.allowance if depth is None else depth
-    after = piece.edges[(i + 1) % len(piece.edges)]
     flare = 0.0
     for side, way, out, join in (
-        (
-            piece.edges[i - 1],
-            -piece.edges[i - 1].path.end_tangent,
-            -edge.path.start_tangent,
-            edge.join,
-        ),
+        (before, -before.path.end_tangent, -edge.path.start_tangent, edge.join),
         (after, after.path.start_tangent, edge.path.end_tangent, after.join),
     ):
         up = abs(out.cross(way))

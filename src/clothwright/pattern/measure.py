@@ -135,10 +135,7 @@ def gain_of(seam: Seam, edge: EdgeRef) -> int:
 
 def _joint_name(piece: Piece, ref: EdgeRef) -> str:
     """Name of the corner where the run enters this edge."""
-    i = piece.index(ref.edge)
-    if ref.reversed:
-        return piece.edges[(i + 1) % len(piece.edges)].corner
-    return piece.edges[i].corner
+    return (piece.neighbours(ref.edge)[1] if ref.reversed else piece.edge(ref.edge)).corner
 
 
 def corner_angle_deg(piece: Piece, index: int) -> float:

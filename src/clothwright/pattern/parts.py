@@ -55,7 +55,7 @@ def held_together(
         group = [left.pop(0)]
         for name in group:
             for seam in pattern.seams:
-                pieces = {r.piece for r in (*seam.a, *seam.b)}
+                pieces = seam.pieces
                 if seam.kind in kinds and name in pieces:
                     more = [n for n in left if n in pieces]
                     group += more
@@ -105,12 +105,7 @@ def centre_line(pattern: Pattern, piece: Piece) -> Path | None:
     Its fold, an edge that is the centre or is sewn to its own twin, a line marked "centre", or the
     row of its buttons.
     """
-    twins = [
-        r.edge
-        for s in pattern.seams
-        if {r.piece for r in (*s.a, *s.b)} == {piece.name} and s.a == s.b
-        for r in s.a
-    ]
+    twins = [r.edge for s in pattern.seams if s.pieces == {piece.name} and s.a == s.b for r in s.a]
     marked = [m.path for m in piece.marks if m.path and m.name.lower().startswith("centre")]
     edges = [e for e in piece.edges if e.role in (Role.FOLD, Role.CENTRE) or e.name in twins]
     lines = (*(e.path for e in edges if e.role is Role.FOLD), *marked, *(e.path for e in edges))

@@ -44,7 +44,7 @@ class PatchPlace:
 
 def patch_places(pattern: Pattern) -> Iterator[PatchPlace]:
     """Yield each place marked for each piece that no seam holds by an edge."""
-    held = {r.piece for s in pattern.seams if s.kind in JOINING for r in (*s.a, *s.b)}
+    held = {r.piece for s in pattern.seams if s.kind in JOINING for r in s.refs}
     marked = [(p, m) for p in pattern.pieces for m in p.marks if m.path is not None]
     for patch in (p for p in pattern.pieces if p.name not in held):
         found = 0

@@ -60,6 +60,16 @@ class Seam:
     folds: Count = 0
     fold_to: Annotated[str, OneOf(FOLDS_TO)] = ""
 
+    @property
+    def refs(self) -> tuple[EdgeRef, ...]:
+        """The edges of both sides, those of side a first."""
+        return (*self.a, *self.b)
+
+    @property
+    def pieces(self) -> set[str]:
+        """The names of the pieces that it joins."""
+        return {r.piece for r in self.refs}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Along:
@@ -123,7 +133,7 @@ class Pattern:
                 )
             edges[name] = frozenset(e.name for e in piece.edges)
         for seam in self.seams:
-            for ref in (*seam.a, *seam.b):
+            for ref in seam.refs:
                 if ref.edge not in edges.get(ref.piece, ()):
                     self._refuse(seam, ref)
 
@@ -155,8 +165,13 @@ class Pattern:
     def seams_of(self, piece: str, edge: str) -> tuple[Seam, ...]:
         """Return the seams that use an edge."""
         return tuple(
-            s for s in self.seams if any((r.piece, r.edge) == (piece, edge) for r in (*s.a, *s.b))
+            s for s in self.seams if any((r.piece, r.edge) == (piece, edge) for r in s.refs)
         )
+
+    @property
+    def sewn(self) -> set[tuple[str, str]]:
+        """Every edge that a seam holds, by piece and name."""
+        return {(r.piece, r.edge) for s in self.seams for r in s.refs}
 
     def with_piece(self, piece: Piece) -> Pattern:
         """Return the pattern with the piece of the same name replaced, the others untouched."""

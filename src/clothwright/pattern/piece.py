@@ -196,6 +196,11 @@ class Piece:
         """Return a named edge. Raises BadInput."""
         return self.edges[self.index(name)]
 
+    def neighbours(self, name: str) -> tuple[Edge, Edge]:
+        """Return the edges before and after a named edge, round the piece. Raises BadInput."""
+        i = self.index(name)
+        return self.edges[i - 1], self.edges[(i + 1) % len(self.edges)]
+
     def level(self, name: str) -> Level:
         """Return a named level. Raises BadInput."""
         what = f'piece "{self.name}" has no marked line'

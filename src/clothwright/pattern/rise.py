@@ -61,8 +61,7 @@ class Rise:
 
 def beside(piece: Piece, edge: Edge, end: str) -> Edge:
     """Return the edge that meets another at its "start" or "end"."""
-    i = piece.index(edge.name)
-    return piece.edges[i - 1] if end == "start" else piece.edges[(i + 1) % len(piece.edges)]
+    return piece.neighbours(edge.name)[end == "end"]
 
 
 def centre_of(piece: Piece, edge: Edge) -> str:

@@ -19,7 +19,7 @@ _sewn_to = seams_of("hem", lambda seam: (f"Hem {side(seam.a)}, sewn to {side(sea
 
 def _steps(pattern: Pattern) -> Iterator[SewStep]:
     yield from _sewn_to(pattern)
-    sewn = {(r.piece, r.edge) for s in pattern.seams for r in (*s.a, *s.b)}
+    sewn = pattern.sewn
     for piece in pattern.pieces:
         for edge in piece.edges:
             if edge.role is Role.HEM and edge.allowance > 0 and (piece.name, edge.name) not in sewn:

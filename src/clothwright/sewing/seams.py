@@ -9,7 +9,7 @@ from clothwright.sewing.operation import Operation, edge_words, seams_of, side
 
 def _said(seam: Seam) -> Sentence:
     """Say which edges are sewn; a piece that is sewn to itself, or to its twin, is named once."""
-    pieces = {r.piece for r in (*seam.a, *seam.b)}
+    pieces = seam.pieces
     if len(pieces) > 1 or len(seam.a) + len(seam.b) > 2:
         return (f"Sew {side(seam.a)} to {side(seam.b)}.",)
     (piece,) = pieces

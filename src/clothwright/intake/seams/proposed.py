@@ -72,7 +72,7 @@ def proposed_seams(pattern: Pattern, refused: Collection[str] = ()) -> tuple[Pro
 
     Edges that are in a seam of their kind already are left alone.
     """
-    used = {(r.piece, r.edge) for s in pattern.seams for r in (*s.a, *s.b)}
+    used = pattern.sewn
     runs = [r for r in runs_of(pattern) if not r.keys & used]
     found: list[Proposed] = []
     for a, b in itertools.combinations_with_replacement(runs, 2):
@@ -119,7 +119,7 @@ def _likelier(one: Proposed, full: Proposed) -> bool:
     """Tell whether an edge of a full seam agrees about as well with one it is not full against."""
     if full.seam.join == EASED or one.seam.join != EASED:
         return False
-    a, b = ({(r.piece, r.edge) for r in (*p.seam.a, *p.seam.b)} for p in (one, full))
+    a, b = ({(r.piece, r.edge) for r in p.seam.refs} for p in (one, full))
     return bool(a & b) and one.score > full.score
 
 
@@ -127,7 +127,7 @@ def _thinned(found: Sequence[Proposed]) -> Iterator[Proposed]:
     """Leave out what is much worse than another proposal for the same edges."""
     best: dict[tuple[str, str], list[float]] = {}
     for p in found:
-        keys = {(r.piece, r.edge) for r in (*p.seam.a, *p.seam.b)}
+        keys = {(r.piece, r.edge) for r in p.seam.refs}
         before = [s for k in keys for s in best.get(k, [])[:1]]
         crowd = max((len(best.get(k, [])) for k in keys), default=0)
         if crowd < MOST_ALIKE and (not before or p.score > max(before) - 0.12):

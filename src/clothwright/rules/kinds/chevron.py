@@ -207,7 +207,7 @@ def _points(outfit: Outfit) -> Iterator[Choice]:
     """Yield the points that meet in seams, and those where the two of a pair meet."""
     yield from seam_points(outfit)
     for seam in outfit.pattern.seams:
-        names = {r.piece for r in (*seam.a, *seam.b)}
+        names = seam.pieces
         for piece in (p for p in outfit.printed if names == {p.name}):
             edge = piece.edge(seam.a[0].edge)
             for end in ("start", "middle", "end"):

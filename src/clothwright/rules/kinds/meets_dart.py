@@ -103,9 +103,7 @@ def _partner(rule: MeetsDart, legs: _Legs, pattern: Pattern) -> SewnPlace:
     """Return what the leg's end is sewn to, counted from the seam's end on its own side."""
     edge = legs.piece.edge(legs.dart.edge)
     rises = legs.piece.up.dot(edge.path.end - edge.path.start) > 0
-    ref = next(
-        r for r in (*legs.seam.a, *legs.seam.b) if (r.piece, r.edge) == (legs.piece.name, edge.name)
-    )
+    ref = next(r for r in legs.seam.refs if (r.piece, r.edge) == (legs.piece.name, edge.name))
     starts_low = rises != ref.reversed
     from_end = starts_low != (rule.side == "below")
     return opposite(
@@ -170,7 +168,7 @@ def _darts(outfit: Outfit) -> Iterator[Choice]:
     for piece in outfit.printed:
         for dart in piece.darts:
             for seam in outfit.pattern.seams_of(piece.name, dart.edge)[:1]:
-                if {r.piece for r in (*seam.a, *seam.b)} <= printed:
+                if seam.pieces <= printed:
                     yield Choice(
                         key=f"{piece.name}.{dart.name}",
                         words=(point_name(piece.name, dart.name),),

@@ -28,7 +28,7 @@ def offers(seen: Showing) -> Iterator[Wish]:
     """
     for ring in seen.rings:
         names = {p.name for p, _ in ring}
-        sides = [s for s in seen.sides if {r.piece for r in (*s.a, *s.b)} <= names]
+        sides = [s for s in seen.sides if s.pieces <= names]
         rules = (*_middles(seen, ring), *_meetings(seen, sides))
         ways = [g for at, g in on_borders(seen, ring) if _comes_again(*at)]
         if rules and ways:

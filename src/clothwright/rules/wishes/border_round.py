@@ -130,7 +130,7 @@ def _round(seen: Showing, ring: Ring, ways: Sequence[tuple[Here, Grant]], *, usu
         why=_why(ring),
         without=f"no border runs round the {hem_words(ring)}",
         settles=settles(ring, "on"),
-        seams=tuple(s.name for s in seen.sides if _joins(ring, {r.piece for r in (*s.a, *s.b)})),
+        seams=tuple(s.name for s in seen.sides if _joins(ring, s.pieces)),
         rank=BORDER,
         usual=usual,
         grants=tuple(grant for _, grant in ways),

@@ -19,7 +19,7 @@ def offers(seen: Showing) -> Iterator[Wish]:
     names = [p.name for p in seen.body if is_pair(p) and _mirrors(seen, p.name)]
     twins = {n: seam for n in names if (seam := seen.twin_seam(n)) is not None}
     for group in held_together(seen.pattern, list(twins), kinds=("plain",)):
-        sides = [s for s in seen.sides if {r.piece for r in (*s.a, *s.b)} <= set(group)]
+        sides = [s for s in seen.sides if s.pieces <= set(group)]
         yield _chevrons(seen, group, tuple(twins[n] for n in group), sides)
 
 

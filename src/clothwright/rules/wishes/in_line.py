@@ -42,7 +42,7 @@ def middle_offers(seen: Showing) -> Iterator[Wish]:
 
 
 def _goes_round(seen: Showing, seam: Seam) -> bool:
-    two = len({r.piece for r in (*seam.a, *seam.b)}) > 1
+    two = len(seam.pieces) > 1
     return seam.kind == "plain" and two and not runs_up(seen.pattern, seam)
 
 
@@ -71,7 +71,7 @@ def shoulder_offers(seen: Showing) -> Iterator[Wish]:
 
 
 def _views(seam: Seam, views: dict[str, str]) -> list[str]:
-    names = {r.piece for r in (*seam.a, *seam.b)} if seam.kind == "plain" else set()
+    names = seam.pieces if seam.kind == "plain" else set()
     return sorted(views.get(n, "") for n in names)
 
 

@@ -20,7 +20,7 @@ def offers(seen: Showing) -> Iterator[Wish]:
     """Yield one wish for each thing that goes round the body, where its print repeats up it."""
     names = [p.name for p in seen.body if seen.level_ways(p.name)]
     for group in held_together(seen.pattern, names, kinds=("plain",)):
-        sides = [s for s in seen.sides if {r.piece for r in (*s.a, *s.b)} <= set(group)]
+        sides = [s for s in seen.sides if s.pieces <= set(group)]
         if sides:
             yield _level(seen, group, sides)
 
@@ -49,7 +49,7 @@ def _level(seen: Showing, group: Sequence[str], sides: Sequence[Seam]) -> Wish:
 
 
 def _has_dart(seen: Showing, seam: Seam) -> bool:
-    return any(seen.pattern.piece(r.piece).darts_on(r.edge) for r in (*seam.a, *seam.b))
+    return any(seen.pattern.piece(r.piece).darts_on(r.edge) for r in seam.refs)
 
 
 def _meets(pair: tuple[Named, Named], match: str = "level") -> Meets:

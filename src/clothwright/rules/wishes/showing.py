@@ -138,7 +138,7 @@ class Showing:
         """What is held by one edge alone and stands up from it, cut on a fold: a collar."""
         held: dict[str, set[str]] = {}
         for seam in self.pattern.seams:
-            for ref in (*seam.a, *seam.b) if seam.kind == "plain" else ():
+            for ref in seam.refs if seam.kind == "plain" else ():
                 held.setdefault(ref.piece, set()).add(ref.edge)
         return tuple(
             p
@@ -225,7 +225,7 @@ class Showing:
 
     def met(self, seam: Seam) -> tuple[tuple[Named, Named], ...]:
         """Return the points that meet in a seam, the lowest on the body first."""
-        piece = {n: self.pattern.piece(n) for n in {r.piece for r in (*seam.a, *seam.b)}}
+        piece = {n: self.pattern.piece(n) for n in seam.pieces}
 
         def height(pair: tuple[Named, Named]) -> float:
             (name, point), _ = pair

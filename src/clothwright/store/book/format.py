@@ -236,7 +236,7 @@ def _seam_faults(table: BookFile, pieces: Sequence[Piece], at: At) -> list[BadIn
     unread = {row.name for row in table.pieces} - set(read)
     faults = []
     for k, row in enumerate(table.seams):
-        if any(ref.piece in unread for ref in (*row.a, *row.b)):
+        if any(ref.piece in unread for ref in row.refs):
             continue
         try:
             Pattern(pieces=tuple(read.values()), seams=(row,))

@@ -84,7 +84,7 @@ def held(book: Workbook, done: Replay, name: str) -> Held:
     piece = pattern.piece(name)
     low, high = piece.outline.bounds()
     size = max(high.x - low.x, high.y - low.y)
-    seams = [s for s in pattern.seams if name in {r.piece for r in (*s.a, *s.b)}]
+    seams = [s for s in pattern.seams if name in s.pieces]
     standing = [(s, walk_seam(pattern, s).off) for s in seams]
     return Held(
         name=name,

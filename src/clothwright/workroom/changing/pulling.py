@@ -134,7 +134,7 @@ def pulled(pattern: Pattern, piece: str, key: str, mm: float, unit: Unit) -> Pul
     seams = tuple(
         seam_now(s, walk_seam(pattern, s).off, walk_seam(after, s).off)
         for s in pattern.seams
-        if touched & {r.piece for r in (*s.a, *s.b)}
+        if touched & s.pieces
     )
     return Pulled(
         piece=after.piece(piece),

@@ -175,7 +175,7 @@ def sew_all(book: OpenBook, base: int) -> Result:
     used: set[tuple[str, str]] = set()
     said = []
     for p in open_proposals(book.folder, book.replayed(book.read()).pattern)[:MOST_SHOWN]:
-        keys = {(r.piece, r.edge) for r in (*p.seam.a, *p.seam.b)}
+        keys = {(r.piece, r.edge) for r in p.seam.refs}
         halves = len(p.seam.a) != len(p.seam.b)  # both halves of a band may use the same edges
         if halves or not keys & used:
             used |= keys

@@ -51,7 +51,7 @@ def _at_edge(seen: SeenAt, by: float) -> Iterator[Mend]:
     if sewn is None:
         yield Mend(change="move-edge", params={"edge": seen.ref, "by": by})
         return
-    refs = dict.fromkeys((r.piece, r.edge) for r in (*sewn.a, *sewn.b))
+    refs = dict.fromkeys((r.piece, r.edge) for r in sewn.refs)
     edges = tuple(f"{piece}.{edge}" for piece, edge in refs)
     level = shared_level(seen.pattern, sewn)
     if not level:

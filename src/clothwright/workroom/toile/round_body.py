@@ -24,7 +24,7 @@ def level_with(
     found = [piece]
     for name in found:
         for seam in (s for s in pattern.seams if s.kind in SEWN_WITH):
-            sewn = {r.piece for r in (*seam.a, *seam.b)}
+            sewn = seam.pieces
             found += sorted((sewn & having) - set(found)) if name in sewn else []
     more = pieces_alike(pattern, found) if linings else ()
     return (*found, *(n for n in more if n in having))
@@ -35,7 +35,7 @@ def sewn_at(pattern: Pattern, pieces: Sequence[str], level: str) -> tuple[str, .
     seams = (s for s in pattern.seams if s.kind in SEWN_WITH)
     found: list[str] = []
     for seam in seams:
-        refs = [(r.piece, r.edge) for r in (*seam.a, *seam.b)]
+        refs = [(r.piece, r.edge) for r in seam.refs]
         sides = [p for p, _ in refs]
         if len(set(sides)) > 1 and set(sides) <= set(pieces):
             found += [f"{p}.{e}" for p, e in refs if _crosses(pattern.piece(p), e, level)]
@@ -44,7 +44,7 @@ def sewn_at(pattern: Pattern, pieces: Sequence[str], level: str) -> tuple[str, .
 
 def shared_level(pattern: Pattern, seam: Seam) -> str:
     """Return a level that crosses every edge of a seam, the first piece's first; "" for none."""
-    refs = [(pattern.piece(r.piece), r.edge) for r in (*seam.a, *seam.b)]
+    refs = [(pattern.piece(r.piece), r.edge) for r in seam.refs]
     names = (v.name for v in refs[0][0].levels)
     return next((n for n in names if all(_crosses(p, e, n) for p, e in refs)), "")
 

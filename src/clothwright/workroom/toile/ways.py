@@ -180,5 +180,5 @@ def _upper(seen: SeenAt) -> Upper | None:
 def _sewn_to(pattern: Pattern, piece: str, edge: str) -> tuple[str, ...]:
     """Return a piece and those that one of its edges is sewn to."""
     seams = (s for s in pattern.seams_of(piece, edge) if s.kind == "plain")
-    found = (r.piece for s in seams for r in (*s.a, *s.b))
+    found = (r.piece for s in seams for r in s.refs)
     return tuple(dict.fromkeys((piece, *found)))

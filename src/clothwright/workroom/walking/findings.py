@@ -96,7 +96,7 @@ def _found(
             drawn = walked(pattern, seam, book.unit, check_settings(book).agree)
     except ClothwrightError:
         pass  # the finding itself says what is wrong with it
-    refs = [(r.piece, r.edge) for r in (*seam.a, *seam.b)] if seam else []
+    refs = [(r.piece, r.edge) for r in seam.refs] if seam else []
     marked = marked_picture(pattern, refs or [(f.where.piece, f.where.edge)], f.where.point)
     return FindingShown(
         number=number,

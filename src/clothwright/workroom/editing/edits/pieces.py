@@ -51,7 +51,7 @@ class RemovePiece(Edit):
         """Take it out, with what names it."""
         bought = desk.book.bought
         name = bought.piece(self.piece).name
-        seams = tuple(s for s in bought.seams if all(r.piece != name for r in (*s.a, *s.b)))
+        seams = tuple(s for s in bought.seams if all(r.piece != name for r in s.refs))
         pieces = tuple(p for p in bought.pieces if p.name != name)
         plans = tuple(
             replace(p, rules=tuple(r for rule in p.rules for r in without_piece(rule, name)))
