@@ -30,7 +30,7 @@ def on_piece(change: str, share: float = 1.0) -> Ways:
 
 
 def on_shoulders(change: str, sign: float) -> Ways:
-    """Change the shoulders of the piece and of what is sewn to it alike, by what was measured."""
+    """Change the shoulders of the piece and of what is sewn to it by what was measured, mm."""
 
     def ways(seen: SeenAt) -> Iterator[Mend]:
         upper = _upper(seen)
