@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import shutil
 import subprocess
 import sys
 import tomllib
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
@@ -16,47 +20,101 @@ import pytest
 ROOT = Path(__file__).parents[2]
 
 
-def lint_imports(folder: Path) -> subprocess.CompletedProcess[str]:
-    """Run import-linter with the settings and the package found in `folder`."""
-    run = "from importlinter.cli import lint_imports_command as m; m()"
-    return subprocess.run(
-        [sys.executable, "-c", run, "--no-cache", "pyproject.toml"],
+LINTER = """
+import contextlib, io, json, sys
+from importlinter.cli import lint_imports
+
+print(json.dumps(None), flush=True)
+for cache in sys.stdin:
+    told = io.StringIO()
+    with contextlib.redirect_stdout(told), contextlib.redirect_stderr(told):
+        code = lint_imports(config_filename="pyproject.toml", cache_dir=cache.strip())
+    print(json.dumps([code, told.getvalue()]), flush=True)
+"""
+"""Checks the package in its folder for every line it reads; of files only what is new is read."""
+
+
+class Answer(NamedTuple):
+    """What import-linter said, and whether it was content (0)."""
+
+    code: int
+    words: str
+
+
+@dataclass(frozen=True)
+class Linter:
+    """Import-linter at work on the settings and the package found in `folder`."""
+
+    folder: Path
+    process: subprocess.Popen[str]
+    cache: Path
+
+    def __call__(self) -> Answer:
+        """Check the package as it is now."""
+        assert self.process.stdin
+        assert self.process.stdout
+        self.process.stdin.write(f"{self.cache}\n")
+        self.process.stdin.flush()
+        return Answer(*json.loads(self.process.stdout.readline()))
+
+
+@contextmanager
+def linter(folder: Path, cache: Path) -> Iterator[Linter]:
+    """Run import-linter on what is in `folder`, until all is asked."""
+    with subprocess.Popen(
+        [sys.executable, "-c", LINTER],
         cwd=folder,
         env={**os.environ, "PYTHONPATH": str(folder / "src"), "COLUMNS": "200", "NO_COLOR": "1"},
-        capture_output=True,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
         text=True,
-        timeout=120,
-        check=False,
-    )
+    ) as process:
+        assert process.stdout
+        process.stdout.readline()
+        yield Linter(folder, process, cache)
+        process.stdin.close()  # type: ignore[union-attr]
 
 
-@pytest.fixture
-def copy(tmp_path: Path) -> Path:
-    """A copy of the package and its settings to plant faults in."""
+@pytest.fixture(scope="module")
+def copied(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Linter]:
+    """A copy of the package and its settings to plant faults in, and who checks it."""
+    folder = tmp_path_factory.mktemp("copy")
     skip = shutil.ignore_patterns("__pycache__")
-    shutil.copytree(ROOT / "src", tmp_path / "src", ignore=skip)
-    shutil.copy(ROOT / "pyproject.toml", tmp_path)
-    return tmp_path
+    shutil.copytree(ROOT / "src", folder / "src", ignore=skip)
+    shutil.copy(ROOT / "pyproject.toml", folder)
+    with linter(folder, folder / "cache") as lint:
+        yield lint
 
 
-def plant(folder: Path, module: str, line: str) -> None:
-    """Add `line` at the end of a module of the copy, which is made if it is not there."""
-    path = folder / "src" / "clothwright" / module
-    path.parent.mkdir(exist_ok=True)
-    with path.open("a", encoding="utf-8") as out:
-        out.write(f"\n{line}\n")
+@contextmanager
+def planted(folder: Path, lines: Mapping[str, str]) -> Iterator[None]:
+    """Have lines at the end of modules of the copy, which are made if they are not there."""
+    files = {folder / "src" / "clothwright" / m: line for m, line in lines.items()}
+    before = {f: f.read_text(encoding="utf-8") if f.exists() else None for f in files}
+    made = [f.parent for f in files if not f.parent.exists()]
+    for file, line in files.items():
+        file.parent.mkdir(exist_ok=True)
+        file.write_text(f"{before[file] or ''}\n{line}\n", encoding="utf-8")
+    try:
+        yield
+    finally:
+        for file, text in before.items():
+            file.unlink() if text is None else file.write_text(text, encoding="utf-8")
+        for each in made:
+            each.rmdir()
 
 
-def test_the_contracts_hold() -> None:
+def test_the_contracts_hold(tmp_path: Path) -> None:
     """Imports go one way down; the judge and shapely keep to their places."""
-    answer = lint_imports(ROOT)
-    assert answer.returncode == 0, answer.stdout + answer.stderr
+    with linter(ROOT, tmp_path) as lint:
+        answer = lint()
+    assert answer.code == 0, answer.words
 
 
-def test_the_copy_is_what_is_checked(copy: Path) -> None:
+def test_the_copy_is_what_is_checked(copied: Linter) -> None:
     """A copy without faults passes, so that a failure below is the planted fault's alone."""
-    answer = lint_imports(copy)
-    assert answer.returncode == 0, answer.stdout + answer.stderr
+    answer = copied()
+    assert answer.code == 0, answer.words
 
 
 class Breach(NamedTuple):
@@ -118,16 +176,18 @@ BREACHES = {
 
 
 @pytest.mark.parametrize("name", BREACHES)
-def test_a_breach_is_noticed(copy: Path, name: str) -> None:
-    """Each planted import breaks exactly the contract that forbids it, and is named."""
+def test_a_breach_is_noticed(copied: Linter, name: str) -> None:
+    """Each planted import breaks exactly the contract that forbids it, and is named.
+
+    What it is planted in is as before afterwards: the next breach is alone again.
+    """
     breach = BREACHES[name]
-    plant(copy, "lay/planted.py", "")
-    plant(copy, breach.module, breach.line)
-    answer = lint_imports(copy)
-    assert answer.returncode != 0
-    broken = re.findall(r"^(.+) BROKEN", answer.stdout, re.MULTILINE)
-    assert broken == [breach.contract], answer.stdout + answer.stderr
-    assert breach.module.removesuffix(".py").split("/")[0] in answer.stdout.split("BROKEN", 1)[1]
+    with planted(copied.folder, {"lay/planted.py": "", breach.module: breach.line}):
+        answer = copied()
+    assert answer.code != 0
+    broken = re.findall(r"^(.+) BROKEN", answer.words, re.MULTILINE)
+    assert broken == [breach.contract], answer.words
+    assert breach.module.removesuffix(".py").split("/")[0] in answer.words.split("BROKEN", 1)[1]
 
 
 def test_every_contract_has_a_breach() -> None:
