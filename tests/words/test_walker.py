@@ -11,6 +11,9 @@ from pathlib import Path
 import pytest
 
 from clothwright.changes import CHANGES
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.pattern import EdgeRef, Pattern, Seam
+from clothwright.pattern.piece import Dart, Notch
 from clothwright.rules.kinds import RULES
 from clothwright.store import save
 from clothwright.units import Unit
@@ -31,7 +34,7 @@ from tests.words.shown import (
     put,
     words_in,
 )
-from tests.words.walker import Offence, offences, text_of
+from tests.words.walker import Offence, offences, strays, text_of
 
 INCH, CM = demo("coat-and-skirt", Unit.inch), demo("coat-and-skirt", Unit.cm)
 
@@ -122,6 +125,30 @@ def test_her_own_words_are_hers() -> None:
     text = "Notes: Cut at 17 cm, so. Take it in at 3 mm."
     assert told(list(offences(text, noted, "notes"))) == ""
     assert list(offences(text, INCH, "notes"))
+
+
+NAMED = [
+    ("Sew the seam 2 seam of the yoke.", "seam 2"),
+    ("The notch 2 notch lies 3/8 in too high.", "notch 2"),
+    ("Coat front, side 2 edge, and the dart 3 change.", "dart 3"),
+]
+
+
+@pytest.mark.parametrize(("text", "name"), NAMED)
+def test_the_number_of_a_name_counts_nothing(text: str, name: str) -> None:
+    """A seam, a notch, an edge or a dart called so; what is not called so is still a count."""
+    piece = INCH.bought.pieces[0]
+    notches = (Notch(at=20.0, name="notch 2"),)
+    first = replace(piece.edges[0], name="side 2", notches=notches)
+    dart = Dart(name="dart 3", edge="side 2", a=30.0, b=50.0, point=Vec(0.0, 0.0))
+    changed = replace(piece, edges=(first, *piece.edges[1:]), darts=(dart,))
+    ref = EdgeRef(changed.name, piece.edges[1].name)
+    seam = Seam(name="seam 2", a=(ref,), b=(EdgeRef(changed.name, piece.edges[2].name),))
+    mine = Pattern(pieces=(changed,), seams=(seam,))
+    assert strays(text, Unit.inch, mine) == []
+    assert strays(text, Unit.inch, Pattern(pieces=(piece,))) != []
+    planted = f"The {name} is sewn; 2 seam are left."
+    assert len(strays(planted, Unit.inch, mine)) == 1
 
 
 @pytest.mark.parametrize(

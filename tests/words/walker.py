@@ -21,7 +21,7 @@ from clothwright.checks import CHECKS
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds import RULES
 from clothwright.units import Unit
-from clothwright.workbook import Workbook
+from clothwright.workbook import Workbook, replay
 from clothwright.workroom.editing.edits import EDITS
 from clothwright.workroom.editing.reading import name_of
 
@@ -123,11 +123,12 @@ def offences(text: str, book: Workbook, place: str, *, help_: bool = False) -> I
         left = re.sub(r"\s+".join(map(re.escape, words.split())), " ", left)
     foreign = METRIC if not book.unit.is_metric else IMPERIAL
     left = left.replace("JSON", " ") if help_ else left
+    sentences = without_numbers(left, numbered(book))
     found: list[tuple[str, Iterable[re.Match[str]]]] = [
         ("foreign unit", () if help_ else foreign.finditer(left)),
         ("bare number", BARE.finditer(QUOTED.sub(" ", left))),
         ("key", CODE.finditer(left)),
-        *(("word", words.finditer(left)) for words in WORDS),
+        *(("word", words.finditer(sentences)) for words in WORDS),
     ]
     keys = re.compile(r"(?<![\w-])(?:" + "|".join(sorted(KEYS)) + r")(?![\w-])")
     found.append(("key", keys.finditer(left)))
@@ -137,7 +138,7 @@ def offences(text: str, book: Workbook, place: str, *, help_: bool = False) -> I
         found.append(("dotted name", dotted.finditer(left)))
     for kind, hits in found:
         for hit in hits:
-            around = " ".join(left[max(0, hit.start() - 50) : hit.end() + 40].split())
+            around = " ".join(hit.string[max(0, hit.start() - 50) : hit.end() + 40].split())
             yield Offence(kind, hit.group(0).strip(), around, place)
 
 
@@ -155,6 +156,31 @@ def own_words(book: Workbook) -> list[str]:
     said += [book.body.note]
     lines = {line.strip() for words in said for line in words.splitlines() if len(line) > 3}
     return sorted(lines, key=len, reverse=True)
+
+
+NUMBERED = re.compile(r"\S.* [1-9]\d*")
+
+
+def numbered(book: Workbook) -> tuple[str, ...]:
+    """Return the names of hers, or that a change gave, that end in a number, the longest first."""
+    names: set[str] = {each.name for each in (*book.cloths, *book.plans)}
+    for pattern in (book.bought, replay(book).pattern if book.steps else book.bought):
+        names |= {seam.name for seam in pattern.seams}
+        for piece in pattern.pieces:
+            marked = (*piece.edges, *piece.darts, *piece.levels, *piece.marks)
+            notches = (n for edge in piece.edges for n in edge.notches)
+            names |= {piece.name, *(m.name for m in marked), *(n.name for n in notches)}
+            names |= {edge.corner for edge in piece.edges}
+    return tuple(sorted(filter(NUMBERED.fullmatch, names), key=len, reverse=True))
+
+
+def without_numbers(text: str, names: Iterable[str]) -> str:
+    """Return a text with each of these names without its number, which counts nothing."""
+    for name in names:
+        stem = name.rpartition(" ")[0]
+        said = r"\s+".join(map(re.escape, name.split()))
+        text = re.sub(rf"(?<!\w){said}(?![\w/.,]*\d)(?!\w)", stem, text)
+    return text
 
 
 def _dotted(book: Workbook) -> re.Pattern[str] | None:
