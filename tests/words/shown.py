@@ -1,7 +1,7 @@
 """Everything a maker is shown of a workbook, without a browser: pages, answers, commands, prints.
 
 Pages are found by following their links, one of each form: forms open, pieces and edges chosen,
-changes opened, plans laid. Small lays by rounds, never by time.
+changes opened, plans laid: the first lay of each, never one by time.
 """
 
 from __future__ import annotations
@@ -73,10 +73,10 @@ LAID: dict[str, Laid] = {}
 
 
 def laid_once(book: Workbook, plan: str) -> Laid:
-    """Return a lay of one round; what is laid alike, in whichever unit, is laid once."""
+    """Return the first lay; what is laid alike, in whichever unit, is laid once."""
     start = compile_plan(book, book.plan(plan))
     if start.mark not in LAID:
-        LAID[start.mark] = lay_from(start, seconds=60.0, rounds=1)
+        LAID[start.mark] = lay_from(start, seconds=0.0)
     return laid_so(start, LAID[start.mark].lay, LAID[start.mark].folds)
 
 

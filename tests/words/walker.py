@@ -14,7 +14,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from html.parser import HTMLParser
+from html import unescape
 
 from clothwright.changes import CHANGES
 from clothwright.checks import CHECKS
@@ -199,44 +199,36 @@ WITHIN = frozenset(
     {"b", "i", "em", "strong", "span", "small", "code", "sup", "sub", "tspan", "abbr"}
 )
 """What stands inside a sentence; any other element begins a line of its own."""
-UNSEEN = frozenset({"script", "style", "textarea", "template"})
+TYPEWRITTEN = frozenset({"code", "pre", "kbd"})
 
 
-class _Reader(HTMLParser):
-    def __init__(self) -> None:
-        super().__init__(convert_charrefs=True)
-        self.parts: list[str] = []
-        self.hidden = 0
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.hidden += tag in UNSEEN
-        if tag in ("code", "pre", "kbd"):
-            self.parts.append("`")
-        if tag not in WITHIN:
-            self.parts.append("\n")
-        for name, value in attrs:
-            if name in SHOWN and value and "\n" not in value:
-                self.parts.append(f"\n{value}\n")
-
-    def handle_endtag(self, tag: str) -> None:
-        self.hidden -= tag in UNSEEN
-        if tag in ("code", "pre", "kbd"):
-            self.parts.append("`")
-        if tag not in WITHIN:
-            self.parts.append("\n")
-
-    def handle_data(self, data: str) -> None:
-        if not self.hidden:
-            self.parts.append(" ".join(data.split()) if data.strip() else " ")
-            if data[-1:].isspace():
-                self.parts.append(" ")
+QUIET = re.compile(r"(<(script|style|textarea|template)\b[^>]*>).*?(</\2\s*>)", re.DOTALL)
+"""Elements whose content nobody reads as words of a page; what they are called is read."""
+TOKEN = re.compile(
+    r"<!(?:--.*?--|[^>]*)>|<(?P<end>/?)(?P<tag>[a-zA-Z][\w:-]*)(?P<more>(?:[^>\"']|\"[^\"]*\"|'[^']*')*)>"
+    r"|(?P<words>[^<]+|<)",
+    re.DOTALL,
+)
+"""A comment, a tag or what is read, one after another: our own pages close every quote."""
+ATTRIBUTE = re.compile(r"(?<![^\s\"'])(?:" + "|".join(SHOWN) + r")=(?:\"([^\"]+)\"|'([^']+)')")
 
 
 def text_of(html: str) -> str:
     """Return what is read of a page: its text and labels, a line a block; no field's content."""
-    reader = _Reader()
-    reader.feed(html)
-    lines = "".join(reader.parts).splitlines()
+    parts: list[str] = []
+    for found in TOKEN.finditer(QUIET.sub(r"\1\3", html)):
+        words, tag = found["words"], found["tag"]
+        if words:
+            said = unescape(words)
+            parts.append(" ".join(said.split()) if said.strip() else " ")
+            if said[-1:].isspace():
+                parts.append(" ")
+        elif tag:
+            parts.append("`" if tag in TYPEWRITTEN else "")
+            parts.append("" if tag in WITHIN else "\n")
+            values = (unescape(a or b) for a, b in ATTRIBUTE.findall(found["more"]))
+            parts += [f"\n{value}\n" for value in values if "\n" not in value]
+    lines = "".join(parts).splitlines()
     return "\n".join(" ".join(line.split()) for line in lines if line.strip())
 
 
