@@ -66,8 +66,8 @@ def _light(image: Pixels) -> Numbers:
     wanted, weight = small.ravel(), np.ones(small.size)
     found = np.zeros(6)
     for _ in range(12):
-        root = np.sqrt(weight)[:, None]
-        found = np.linalg.lstsq(terms * root, wanted * root[:, 0], rcond=None)[0]
+        weighed = (terms * weight[:, None]).T
+        found = np.linalg.solve(weighed @ terms, weighed @ wanted)
         off = wanted - terms @ found
         spread = 1.4826 * float(np.median(np.abs(off))) + 1e-3
         weight = 1.0 / (1.0 + (off / (1.5 * spread)) ** 2) ** 2

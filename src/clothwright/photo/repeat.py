@@ -94,7 +94,7 @@ def likeness(picture: Colours) -> Numbers:
     """
     fft = library("scipy.fft")
     h, w = picture.shape[:2]
-    flat = picture - picture.mean(axis=(0, 1))
+    flat = picture - _mean(picture)
     cols = np.arange(0, int(MOST_SHARE * w) + 1)
     most = min(h // 2, _drift(len(cols) - 1))
     rows = np.arange(-most, most + 1)
@@ -105,10 +105,23 @@ def likeness(picture: Colours) -> Numbers:
         power += f.real**2 + f.imag**2
     raw = fft.irfft2(power, (tall, wide))[np.ix_(rows % tall, cols)]
     energy = np.zeros((h + 1, w + 1))
-    energy[1:, 1:] = np.sum(flat**2, axis=2, dtype=float).cumsum(axis=0).cumsum(axis=1)
+    planes = [flat[:, :, c].astype(float) for c in range(flat.shape[2])]
+    energy[1:, 1:] = sum(p * p for p in planes).cumsum(axis=0).cumsum(axis=1)
     first = _box(energy, np.maximum(0, -rows), h - np.maximum(0, rows), 0 * cols, w - cols)
     other = _box(energy, np.maximum(0, rows), h - np.maximum(0, -rows), cols, w + 0 * cols)
     return np.asarray(raw / np.sqrt(np.maximum(first * other, 1e-9)))
+
+
+def _mean(picture: Colours) -> Colours:
+    """Return the mean colour (3,); numpy is far slower over two axes of three."""
+    mean, _ = library("cv2").meanStdDev(picture)
+    return np.asarray(mean.ravel(), dtype=np.float32)
+
+
+def _unrest(picture: Colours) -> float:
+    """Return the standard deviation of the colour that changes most."""
+    _, spread = library("cv2").meanStdDev(picture)
+    return float(spread.max())
 
 
 def _box(energy: Numbers, top: Any, bottom: Any, left: Any, right: Any) -> Numbers:
@@ -127,7 +140,7 @@ def _drift(move: int) -> int:
 
 def _best(picture: Colours, px_per_mm: float) -> float | None:
     """Return the smallest true repeat along x in pixels, to the pixel; None without one."""
-    if min(picture.shape[:2]) < 16 or float(picture.std(axis=(0, 1)).max()) < 0.3:
+    if min(picture.shape[:2]) < 16 or _unrest(picture) < 0.3:
         return None
     soft = blurred(picture, max(0.8, SOFT_MM * px_per_mm))
     row = _along(likeness(soft))
@@ -165,7 +178,7 @@ def _after_first_fall(row: Numbers, least: float) -> int:
 def _measured(picture: Colours, px_per_mm: float, rough: float, share: float) -> Repeat | None:
     """Return the repeat measured on its multiples at full size."""
     soft = blurred(picture, max(0.8, 0.5 * SOFT_MM * px_per_mm))
-    flat = soft - soft.mean(axis=(0, 1))
+    flat = soft - _mean(soft)
     w = flat.shape[1]
     places: list[tuple[int, float, float, float]] = []
     guess = (rough, 0.0)
@@ -217,21 +230,17 @@ def _table(flat: Colours, x0: int, y0: int, reach: int) -> Numbers | None:
     if not reach < x0 < w - reach - 8 or abs(y0) + tall >= h // 2:
         return None
     out = np.empty((2 * tall + 1, 2 * reach + 1))
+    rows = flat.reshape(h, -1)  # colour beside colour: numpy is far slower in three axes
     for i, dy in enumerate(range(y0 - tall, y0 + tall + 1)):
-        low = flat[max(0, -dy) : h - max(0, dy) : step]
-        high = flat[max(0, dy) : h - max(0, -dy) : step]
-        of_low, of_high = (_of_columns(each) for each in (low, high))
+        low = rows[max(0, -dy) : h - max(0, dy) : step]
+        high = rows[max(0, dy) : h - max(0, -dy) : step]
+        of_low, of_high = (np.einsum("ij,ij->j", each, each) for each in (low, high))
         for j, dx in enumerate(range(x0 - reach, x0 + reach + 1)):
-            met = float(np.einsum("ijk,ijk->", low[:, : w - dx], high[:, dx:]))
-            size = math.sqrt(float(of_low[: w - dx].sum()) * float(of_high[dx:].sum()))
+            till, past = 3 * (w - dx), 3 * dx
+            met = float(np.einsum("ij,ij->", low[:, :till], high[:, past:]))
+            size = math.sqrt(float(of_low[:till].sum()) * float(of_high[past:].sum()))
             out[i, j] = met / max(size, 1e-9)
     return out
-
-
-def _of_columns(part: Colours) -> Numbers:
-    """Return the sum of squares of each column; in two axes, as numpy is far slower in three."""
-    flat = part.reshape(len(part), -1)
-    return np.asarray(np.einsum("ij,ij->j", flat, flat).reshape(part.shape[1:]).sum(axis=1))
 
 
 def _height(three: Numbers) -> float:
