@@ -24,7 +24,7 @@ from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.known import contradict
 from clothwright.rules.names import pieces_in
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.stating import outfit_of, stated
+from clothwright.rules.stating import mistakes_of, outfit_of
 from clothwright.rules.wishes.asked import Demands
 from clothwright.rules.wishes.naming import MOST_LETTERS
 from clothwright.rules.wishes.proposing import carried, proposed
@@ -158,7 +158,7 @@ def test_every_plan_is_whole_and_tells_what_became_of_each_wish(name):
     assert 1 <= len(found) <= MOST_PLANS
     pattern = replay(book).pattern
     for one in found:
-        assert stated(pattern, book.cloths, one.plan).mistaken == ()
+        assert mistakes_of(one.plan, pattern, book.cloths) == ()
         told = [h.wish.name for h in one.had] + [g.wish.name for g in one.given_up]
         assert sorted(told) == sorted(w.name for w in mine)
         assert all(say(g.why, Unit.inch) for g in one.given_up)
