@@ -163,42 +163,102 @@ def test_a_worker_stands_back_as_who_asks_for_it():
 
 
 OWNER = """
-import sys
+import os, signal, sys
 from tests.lay.test_spreading import search
 from clothwright.lay.spreading import spread
 
+def press(frame, event, _):
+    where = frame.f_code.co_filename.rpartition(os.sep)[2] + " " + frame.f_code.co_name
+    if where == sys.argv[2]:
+        sys.settrace(None)
+        os.killpg(0, signal.SIGINT)
+    return press
+
 if __name__ == "__main__":
     tasks = [(sys.argv[1], n) for n in range(2)]
+    if sys.argv[2]:
+        sys.settrace(press)
     whole = spread(tasks, search, workers=2, done=print, failed=print)
     sys.exit(0 if whole else 130)
 """
+ENDS_S = 60.0
+"""Seconds, on a busy machine, in which an owner ends that is told to."""
+
+
+class Owner:
+    """A process of its own group that spreads two endless searches."""
+
+    def __init__(self, folder: Path, pressed: str = "") -> None:
+        """Begin it; it presses Ctrl-C as a terminal does, for the whole group, when it comes there.
+
+        pressed: file and function of the standard library.
+        """
+        script, self.folder = folder / "owner.py", folder
+        script.write_text(OWNER)
+        root = Path(__file__).resolve().parents[2]
+        self.process = subprocess.Popen(
+            [sys.executable, "-X", "faulthandler", str(script), str(folder), pressed],
+            env={**os.environ, "PYTHONPATH": f"{root}{os.pathsep}{root / 'src'}"},
+            start_new_session=True,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
+
+    def workers(self) -> list[int]:
+        """Return the processes that have begun to search."""
+        return [int(p.name.split("-")[2]) for p in self.folder.glob("began-*")]
+
+    def ends(self) -> tuple[int, str]:
+        """Return its exit code and what it says; where it hangs, every thread of it says where."""
+        try:
+            said = self.process.communicate(timeout=ENDS_S)[1]
+        except subprocess.TimeoutExpired:
+            self.process.send_signal(signal.SIGABRT)
+            said = self.process.communicate(timeout=ENDS_S)[1]
+            pytest.fail(f"it has not ended in {ENDS_S:.0f} s; it is at:\n{said}")
+        return self.process.returncode, said
+
+    def gone(self) -> None:
+        """Kill it, if it is not gone yet."""
+        self.process.kill()
+        self.process.wait(ENDS_S)
+        self.process.stderr.close()
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
 @pytest.mark.parametrize("with_what", ["SIGKILL", "SIGINT"])
 def test_workers_end_with_the_process_that_asked(tmp_path, with_what):
     """Killed outright or stopped by Ctrl-C: no worker is left searching for nobody."""
-    script = tmp_path / "owner.py"
-    script.write_text(OWNER)
-    root = Path(__file__).resolve().parents[2]
-    owner = subprocess.Popen(
-        [sys.executable, str(script), str(tmp_path)],
-        env={**os.environ, "PYTHONPATH": f"{root}{os.pathsep}{root / 'src'}"},
-        start_new_session=True,
-    )
+    owner = Owner(tmp_path)
     try:
-        assert soon(lambda: len(list(tmp_path.glob("began-*"))) == 2)
-        pids = [int(p.name.split("-")[2]) for p in tmp_path.glob("began-*")]
+        assert soon(lambda: len(owner.workers()) == 2), "two workers have not begun"
         if with_what == "SIGINT":  # as a terminal does it: to the whole group
-            os.killpg(owner.pid, signal.SIGINT)
-            assert owner.wait(WAIT_S) == 130
+            os.killpg(owner.process.pid, signal.SIGINT)
+            assert owner.ends() == (130, "")
         else:
-            owner.kill()
-            owner.wait(WAIT_S)
-        assert soon(lambda: not any(alive(p) for p in pids))
+            owner.gone()
+        assert soon(lambda: not any(alive(p) for p in owner.workers())), "a worker searches on"
     finally:
-        owner.kill()
-        owner.wait(WAIT_S)
+        owner.gone()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
+def test_ctrl_c_while_workers_are_begun_ends_it_quietly(tmp_path):
+    """The thread that looks after them is half begun; half a thread cannot be waited for."""
+    owner = Owner(tmp_path, "threading.py start")
+    try:
+        assert owner.ends() == (130, "")
+        assert soon(lambda: not any(alive(p) for p in owner.workers())), "a worker searches on"
+    finally:
+        owner.gone()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
+def test_a_worker_never_hears_ctrl_c():
+    """Nor does what it is copied from, which would tell of it where it is still loading."""
+    with executor(1) as pool:
+        deaf = pool.submit(signal.pthread_sigmask, signal.SIG_BLOCK, ())
+        assert signal.SIGINT in deaf.result()
 
 
 def test_outside_a_worker_nobody_asks_to_stop():

@@ -20,20 +20,20 @@ import time
 from collections import Counter, deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import (
-    FIRST_COMPLETED,
     BrokenExecutor,
     CancelledError,
     Executor,
     Future,
     ProcessPoolExecutor,
-    wait,
 )
 from dataclasses import dataclass, field
+from multiprocessing import forkserver
 from multiprocessing.connection import Connection
 from multiprocessing.context import ForkServerContext, SpawnContext
 from typing import Any, Generic, TypeVar
 
 from clothwright.errors import BadInput, ClothwrightError
+from clothwright.lay.ctrl_c import ended, unheard, uninterrupted
 
 TRIES = 3
 """How often a task is begun before it is given up; the last time with no other beside it."""
@@ -154,13 +154,16 @@ def processes(known: Sequence[str] = ()) -> ForkServerContext | SpawnContext:
 
     That one loads, once, what of the program the process that first asks has loaded, and the
     modules `known`; it ends with that process, and runs nothing else: no lock is held in a copy.
-    Who was begun so and asks in turn begins its own: its workers stand back (`os.nice`) as it does.
+    Ctrl-C it never hears. Who was begun so and asks in turn begins its own: its workers stand back
+    (`os.nice`) as it does.
     """
     if sys.platform != "linux":
         return multiprocessing.get_context("spawn")
     copied = multiprocessing.get_context("forkserver")
     loaded = [name for name in sys.modules if name.startswith(OURS)]
     copied.set_forkserver_preload([*loaded, *known])
+    with uninterrupted(), unheard():
+        forkserver.ensure_running()
     return copied
 
 
@@ -175,6 +178,15 @@ class Here(Executor):
         except Exception as error:  # noqa: BLE001 (told by the future, as executors do)
             job.set_exception(error)
         return job
+
+
+class _Processes(ProcessPoolExecutor):
+    """Processes here; Ctrl-C is kept while one is begun and work is handed over."""
+
+    def submit(self, fn: Callable[..., R], /, *args: Any, **kwargs: Any) -> Future[R]:
+        """Hand over a task; return its future."""
+        with uninterrupted(), unheard():
+            return super().submit(fn, *args, **kwargs)
 
 
 @contextlib.contextmanager
@@ -207,13 +219,14 @@ def executor(workers: int, scheduler: str = "") -> Iterator[Executor]:
 def _pool(workers: int) -> Iterator[Executor]:
     context = processes()
     theirs, ours = context.Pipe(duplex=False)
-    pool = ProcessPoolExecutor(workers, mp_context=context, initializer=_enlist, initargs=(theirs,))
+    pool = _Processes(workers, mp_context=context, initializer=_enlist, initargs=(theirs,))
     try:
         yield pool
     finally:
-        ours.close()
-        pool.shutdown(wait=True, cancel_futures=True)
-        theirs.close()
+        with uninterrupted():
+            ours.close()
+            pool.shutdown(wait=True, cancel_futures=True)
+            theirs.close()
 
 
 @contextlib.contextmanager
@@ -333,12 +346,12 @@ class _Spread(Generic[T, R]):
         todo, flying = deque(numbers), dict[Future[R], int]()
         while todo or flying:
             whole = self._hand_over(pool, todo, flying, at_once)
-            ended, _ = wait(flying, timeout=self.patience, return_when=FIRST_COMPLETED)
-            if whole and not ended:
+            settled = ended(flying, within=self.patience)
+            if whole and not settled:
                 for k in flying.values():
                     self.fail(k, f"no worker has answered for {self.patience:.0f} s")
                 return
-            landed = [(flying.pop(job), job) for job in ended]
+            landed = [(flying.pop(job), job) for job in settled]
             fallen = [k for k, job in landed if not self.settle(k, job)]
             if fallen or not whole:
                 self._after_a_fall(flying, fallen if fallen or flying else [todo[0]])
@@ -358,7 +371,7 @@ class _Spread(Generic[T, R]):
 
     def _after_a_fall(self, flying: dict[Future[R], int], fallen: list[int]) -> None:
         """Count the fall against every task that was at work and has no result."""
-        wait(flying, timeout=GRACE_S)
+        ended(flying, within=GRACE_S, every=True)
         for job, k in flying.items():
             if not (job.done() and self.settle(k, job)):
                 fallen.append(k)

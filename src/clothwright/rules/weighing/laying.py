@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import time
 from collections.abc import Callable, Sequence
@@ -10,6 +11,7 @@ from concurrent.futures.process import BrokenProcessPool
 from dataclasses import replace
 from typing import Required, TypedDict, Unpack
 
+from clothwright.lay.ctrl_c import ended
 from clothwright.lay.fold_search import solve_folded
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
@@ -120,8 +122,6 @@ def _in_time(jobs: Sequence[Future[Laid]], mine: Laid) -> list[Laid]:
         return []
     found = []
     for job in jobs:
-        try:
-            found.append(job.result(timeout=LATE_S))
-        except (TimeoutError, BrokenProcessPool):
-            continue
+        with contextlib.suppress(BrokenProcessPool):
+            found += [each.result() for each in ended([job], within=LATE_S)]
     return found

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from clothwright.errors import BadInput, joined
+from clothwright.lay.ctrl_c import result_of
 from clothwright.lay.spreading import executor
 from clothwright.rules.following import followed_plan
 from clothwright.rules.plan import Plan
@@ -116,6 +117,6 @@ def choose(
         jobs = (pool.submit(lay_one, book, one.plan, each, seed, rounds) for one in plans)
         begun_jobs = jobs if workers == 1 else iter(list(jobs))
         for job in begun_jobs:
-            found.append(job.result())
+            found.append(result_of(job))
             told(found[-1])
     return weighed(found, wishes)
