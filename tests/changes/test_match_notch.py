@@ -16,6 +16,7 @@ from clothwright.words import say
 from tests.checks.specimens import outfit
 from tests.contract.changes_table import slipped_notch
 from tests.faults.planting import with_notch
+from tests.garments.wardrobe import GARMENTS
 
 
 @pytest.mark.parametrize(
@@ -56,3 +57,20 @@ def test_a_notch_without_a_partner_is_refused() -> None:
     assert not walk_seam(p, p.seam("side")).pairs
     with pytest.raises(CannotDo, match="no notch along"):
         apply(p, MatchNotch(seam="side", notch="front.side notch waist"))
+
+
+@pytest.mark.parametrize("number", [1, 3])
+def test_notches_that_were_mixed_up_are_changed_over(number: int) -> None:
+    """Front and back of a cap: either may be named, and the cap is marked again as it was."""
+    right = GARMENTS["knit top"]()
+    cap = right.piece("sleeve").edge("cap")
+    first, middle, last = cap.notches
+    mixed = (
+        replace(first, name=last.name, kind=last.kind),
+        middle,
+        replace(last, name=first.name, kind=first.kind),
+    )
+    spoilt = right.with_piece(right.piece("sleeve").with_edge(replace(cap, notches=mixed)))
+    new = apply(spoilt, MatchNotch(seam="armhole", notch=f"sleeve.cap notch {number}"))
+    assert new.pattern == right
+    assert 'notch "back" of sleeve, cap' in say(new.said, Unit.mm)

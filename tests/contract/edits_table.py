@@ -97,6 +97,15 @@ ROWS: tuple[Row, ...] = (
         words="Set the hem of front…",
     ),
     Row(
+        edit=changes.AddChange(
+            kind="lengthen",
+            params={"pieces": "front", "level": "waist", "by": "1 in"},
+            alike="yes",
+        ),
+        words="Lengthened front by 1 in at the waist line.…Lengthened lining front by 1 in at the "
+        "waist line.",
+    ),
+    Row(
         edit=changes.AddChange(kind="set-hem", params=HEM, on=False, at=1),
         words="Added a change (set hem depth and corners), switched off",
     ),

@@ -31,7 +31,7 @@ def asked_alike(change: Change[Any], pattern: Pattern, params: Any) -> tuple[Any
     if change.topic in OF_ITS_OWN:
         return ()
     asked = Request(change=change, params=params, pattern=pattern)
-    named = {r.piece for r in asked.refs if r.piece}
+    named = dict.fromkeys(r.piece for r in asked.refs if r.piece)
     laid = {c.piece for c in companions(pattern) if c.kind in LAID}
     found = (_on(asked, p) for p in pieces_alike(pattern, named) if p in laid)
     return tuple(_together(params, [r for r in found if r is not None and r.can()]))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.changes.alike import pieces_alike
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.redraw import refuse_crossing
 from clothwright.errors import CannotDo
@@ -179,6 +180,13 @@ def _notches(
     return tuple(moved)
 
 
+def _alike(pattern: Pattern, params: FitCap) -> tuple[FitCap, ...]:
+    """Return the same for the caps of what lies on the sleeve, each into its own armhole."""
+    laid = set(pieces_alike(pattern, [r.piece for r in pattern.seam(params.seam).b]))
+    caps = (s for s in pattern.seams if s.kind == "cap" and s.name != params.seam)
+    return tuple(replace(params, seam=s.name) for s in caps if {r.piece for r in s.b} <= laid)
+
+
 CHANGE = Change(
     id="fit-cap",
     title="Fit a sleeve cap to its armhole",
@@ -188,4 +196,5 @@ CHANGE = Change(
     source="docs/sources.md: cap ease; the stretching is plane geometry",
     params=FitCap,
     apply=apply,
+    alike=_alike,
 )

@@ -1,4 +1,4 @@
-"""Move a notch to where its partner lies across the seam, and make it of the same kind."""
+"""Bring a notch to its partner: moved, made of its kind, or changed over with another notch."""
 
 from __future__ import annotations
 
@@ -7,15 +7,18 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.errors import CannotDo, not_known
 from clothwright.pattern.measure import gross_at, net_at, net_length
-from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Edge, Piece
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Edge, Notch, Piece
 from clothwright.pattern.refs import parse_point
-from clothwright.pattern.walk import Pair, mark_name, notch_number, walk_seam
+from clothwright.pattern.walk import Pair, crossed, mark_name, notch_number, walk_seam
 from clothwright.units.params import param
 from clothwright.words import Sentence, edge_name
 
 SAME_MM = 1e-3
 """mm: a smaller distance is left alone."""
+
+NotchAt = tuple[str, str, int]
+"""Piece, edge, number of the notch on it, from 1."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,7 +33,9 @@ def apply(pattern: Pattern, params: MatchNotch) -> Outcome:
     """Move a notch as far along its side of a seam as its partner lies along the other.
 
     Counted between the marks on either side of it that meet, darts folded out: where one side is
-    eased there the distance is in proportion. Single or double it becomes as its partner is.
+    eased there the distance is in proportion. Single or double it becomes as its partner is. One
+    that lies in another order than its partner changes names and kinds with the notch that stands
+    where it belongs, as where front and back of a sleeve were mixed up.
 
     Raises CannotDo for a point that is no notch of the seam, or one without a partner; BadInput
     for unknown names.
@@ -38,6 +43,9 @@ def apply(pattern: Pattern, params: MatchNotch) -> Outcome:
     seam = pattern.seam(params.seam)
     piece, edge, number = _notch(pattern, params.notch)
     walk = walk_seam(pattern, seam)
+    over = _changed_over(pattern, seam, (piece.name, edge.name, number)) if crossed(walk) else None
+    if over is not None:
+        return over
     for refs, pairs in ((seam.a, walk.pairs), (seam.b, tuple(Pair(p.b, p.a) for p in walk.pairs))):
         for i, pair in enumerate(pairs):
             own = pair.a
@@ -53,6 +61,38 @@ def apply(pattern: Pattern, params: MatchNotch) -> Outcome:
         why=f'it meets no notch along seam "{seam.name}"',
         nearest="a notch that both sides have",
     )
+
+
+def _changed_over(pattern: Pattern, seam: Seam, own: NotchAt) -> Outcome | None:
+    """Change a notch over with the one of its side after which most marks meet, none crossed."""
+    named = _named(pattern, own)
+    found: dict[int, Outcome] = {}
+    sides = (refs for refs in (seam.a, seam.b) if any((r.piece, r.edge) == own[:2] for r in refs))
+    for ref in (r for refs in sides for r in refs):
+        notches = pattern.piece(ref.piece).edge(ref.edge).notches
+        for number, notch in enumerate(notches, start=1):
+            new = _with(_with(pattern, own, notch), (ref.piece, ref.edge, number), named)
+            walk = walk_seam(new, seam)
+            if notch.name not in ("", named.name) and not crossed(walk):
+                called = f'"{named.name}" of {edge_name(own[0], own[1])}'
+                other = f'"{notch.name}" of {edge_name(ref.piece, ref.edge)}'
+                said = f"Changed notch {called} over with notch {other}"
+                out = Outcome(pattern=new, said=(f"{said}: each is marked as the other was.",))
+                found.setdefault(len(walk.pairs), out)
+    return found[max(found)] if found else None
+
+
+def _named(pattern: Pattern, at: NotchAt) -> Notch:
+    return pattern.piece(at[0]).edge(at[1]).notches[at[2] - 1]
+
+
+def _with(pattern: Pattern, at: NotchAt, marked: Notch) -> Pattern:
+    """Return the pattern with a notch named, and single or double, as another is."""
+    piece = pattern.piece(at[0])
+    edge = piece.edge(at[1])
+    notches = list(edge.notches)
+    notches[at[2] - 1] = replace(notches[at[2] - 1], name=marked.name, kind=marked.kind)
+    return pattern.with_piece(piece.with_edge(replace(edge, notches=tuple(notches))))
 
 
 def _notch(pattern: Pattern, text: str) -> tuple[Piece, Edge, int]:

@@ -15,6 +15,7 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.walk import (
     Pair,
     Walk,
+    crossed,
     mark_name,
     mark_named,
     notch_number,
@@ -55,16 +56,16 @@ def notch_partners(pattern: Pattern, settings: CheckSettings) -> Iterator[Findin
     def look(seam: Seam) -> Iterator[Finding]:
         walk = walk_seam(pattern, seam)
         met.update(_met(pattern, seam, walk))
-        crossed = _crossed(walk)
+        names = crossed(walk)
         for own, stations, other in (
             (seam.a, walk.alone_a, seam.b),
             (seam.b, walk.alone_b, seam.a),
         ):
             for s in stations:
-                if s.name not in crossed and not _at_joint(pattern, s, other):
+                if s.name not in names and not _at_joint(pattern, s, other):
                     key = _key(pattern, own, s)
                     lonely.setdefault(key, _Lonely(seam, s, run_name(other)))
-        yield from _order(seam, walk, crossed)
+        yield from _order(pattern, seam, walk)
         for pair in walk.pairs:
             yield from _kinds(pattern, seam, pair)
         yield from _ease_places(seam, walk)
@@ -94,15 +95,13 @@ def _key(pattern: Pattern, refs: tuple[EdgeRef, ...], s: Station) -> Key:
     return s.piece, s.edge, notch_number(pattern, refs, s)
 
 
-def _crossed(walk: Walk) -> set[str]:
-    """Names that both sides have, in another order."""
-    return {s.name for s in walk.alone_a if s.name} & {s.name for s in walk.alone_b}
-
-
-def _order(seam: Seam, walk: Walk, crossed: set[str]) -> Iterator[Finding]:
+def _order(pattern: Pattern, seam: Seam, walk: Walk) -> Iterator[Finding]:
+    names = crossed(walk)
     for s in walk.alone_a:
-        if s.name in crossed:
+        if s.name in names:
             other = next(t for t in walk.alone_b if t.name == s.name)
+            ways = notch_mends(pattern, seam, Pair(s, other))
+            ways = ways[::-1] if _misnamed(s) and not _misnamed(other) else ways
             yield Finding(
                 code="notch-order",
                 severity=Severity.FAULT,
@@ -117,6 +116,8 @@ def _order(seam: Seam, walk: Walk, crossed: set[str]) -> Iterator[Finding]:
                     other.at,
                     f" along {run_name(seam.b)}, in another order among the other marks.",
                 ),
+                mend=ways[0],
+                others=(ways[1], Mend(change="turn-seam", params={"seam": seam.name})),
             )
 
 

@@ -32,7 +32,7 @@ MOST = 8
 SHARED = 4
 """How many corners that spoil several seams are tried at the most before; our own figure."""
 
-FAR_TIMES = 5.0
+FAR_TIMES = 3.0
 """An end slides along a fold by no more than so many times what is off; our own figure."""
 
 _NEAR_MM = 1.0

@@ -84,6 +84,11 @@ class Walk:
         return self.meant.outside(self.b.length - self.a.length)
 
 
+def crossed(walk: Walk) -> set[str]:
+    """Return the names of marks that both sides have, in another order."""
+    return {s.name for s in walk.alone_a if s.name} & {s.name for s in walk.alone_b}
+
+
 def walk_seam(pattern: Pattern, seam: Seam) -> Walk:
     """Lay both sides of a seam along each other. Raises BadInput for edges that are not there."""
     a, b = _on_the_edge(side(pattern, seam.a)), _on_the_edge(side(pattern, seam.b))

@@ -138,3 +138,25 @@ def test_a_front_that_lost_its_button_stand_is_given_it_back() -> None:
     assert mending is not None
     assert mending.params["edge"] == "front.neck"
     assert mending.params["neighbour"] == "parallel"
+
+
+@pytest.mark.parametrize("garment", ["knit top", "lined coat"])
+def test_a_sleeve_whose_notches_were_mixed_up_gets_them_changed_over(garment: str) -> None:
+    """Single marks the front, double the back: on the sleeve they were traced the wrong way."""
+    right, settings = GARMENTS[garment](), settings_of(garment)
+    sleeve = right.piece("coat sleeve" if garment == "lined coat" else "sleeve")
+    cap = sleeve.edge("cap")
+    other = {"front": "back", "back": "front"}
+    named = {n.name: n for n in cap.notches}
+    mixed = (
+        replace(n, name=other[n.name], kind=named[other[n.name]].kind) if n.name in other else n
+        for n in cap.notches
+    )
+    spoilt = right.with_piece(sleeve.with_edge(replace(cap, notches=tuple(mixed))))
+    f = next(f for f in checked(spoilt, settings) if f.code == "notch-order")
+    mending = tried_mending(f, spoilt, settings, Unit.mm)
+    assert mending is not None
+    assert mending.after == CLEAN
+    change = change_of(mending.change)
+    params = read_params(change.params, mending.params, unit=Unit.mm, where="mend")
+    assert loud(change.apply(spoilt, params).pattern, garment) == loud(right, garment)

@@ -31,11 +31,17 @@ def steps_alike(book: Workbook, number: int, done: Replay | None = None) -> tupl
 
 def said_alike(book: Workbook, number: int, done: Replay) -> str:
     """Return the companions that a change of the list was not done to, in words; "" for none."""
-    before = (book.bought, *done.states)[number - 1]
-    own = {r.piece for r in _request(book, book.steps[number - 1], before).refs}
+    own = pieces_of(book, book.steps[number - 1], number, done)
     new = steps_alike(book, number, done)
-    pieces = dict.fromkeys(r.piece for s in new for r in _request(book, s, before).refs)
-    return listed([p for p in pieces if p and p not in own])
+    pieces = dict.fromkeys(p for s in new for p in pieces_of(book, s, number, done))
+    return listed([p for p in pieces if p not in own])
+
+
+def pieces_of(book: Workbook, step: Step, number: int, done: Replay) -> tuple[str, ...]:
+    """Return the pieces that a change names, done at a place (from 1) of the list."""
+    before = (book.bought, *done.states)[number - 1]
+    refs = _request(book, step, before).refs
+    return tuple(dict.fromkeys(r.piece for r in refs if r.piece))
 
 
 def _steps(book: Workbook, step: Step, before: Pattern) -> Iterator[Step]:

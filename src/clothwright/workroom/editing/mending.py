@@ -25,7 +25,8 @@ class Mending:
     """A change that mends something. change, params, why: as it is added to the list.
 
     mend: the same, lengths in mm. does: its sentence for the record. after: what is then found.
-    trouble: why it cannot be done here, else "".
+    trouble: why it cannot be done here, else "". alike: "yes" where the same is done with it to
+    what goes with its pieces.
     """
 
     title: str
@@ -36,6 +37,7 @@ class Mending:
     does: str = ""
     after: str = ""
     trouble: str = ""
+    alike: str = ""
 
 
 def mending_of(
@@ -63,7 +65,7 @@ def mending_of(
 
 def _entry(value: object, unit: Unit) -> object:
     """Return a parameter as a workbook has it: lengths (mm) as text in her unit."""
-    if isinstance(value, int | float):
+    if isinstance(value, int | float) and not isinstance(value, bool):
         rounded = Fraction(f"{float(Fraction(value) / unit.exact_mm):.{DECIMALS}f}")
         return length_text(float(rounded * unit.exact_mm), unit)
     return [str(v) for v in value] if isinstance(value, tuple | list) else str(value)

@@ -98,7 +98,7 @@ def guide_document(
         Chapter(title="The pieces", blocks=pieces_blocks(pattern, book.unit)),
         Chapter(title="What was changed", blocks=_changes(book, done, days)),
         *toile_chapters(book, done),
-        Chapter(title="What the walk found", blocks=_found(book, pattern)),
+        Chapter(title="What the walk found", blocks=_found(book, done)),
         *(wearer_sections(book, pattern) if wearer else ()),
     ]
     if len(laid) > 1:
@@ -189,12 +189,13 @@ def _changes(book: Workbook, done: Replay, days: Sequence[str]) -> tuple[Block, 
     )
 
 
-def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
+def _found(book: Workbook, done: Replay) -> tuple[Block, ...]:
+    pattern = done.pattern
     unmeasured = replace(check_settings(book), body=())  # what is printed tells no body's figures
     found = checked(pattern, unmeasured)
     nobody = "Body measurements are not printed unless you ask for them."
     told = verdict(pattern, found, nobody, unmeasured)
-    lines = tuple(finding_words(f, pattern, book) for f in found) or told.agree
+    lines = tuple(finding_words(f, book, done) for f in found) or told.agree
     not_looked = (f"Not looked at: {words}" for words in told.unlooked)
     return (
         Para(words=told.words),

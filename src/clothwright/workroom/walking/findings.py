@@ -8,13 +8,12 @@ from clothwright.drawing.marked import marked_picture
 from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.finding import Finding, Severity
-from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
 from clothwright.words import edge_name, say
 from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.editing.mending import Mending
+from clothwright.workroom.walking.alike import offered
 from clothwright.workroom.walking.checking import findings_of
-from clothwright.workroom.walking.tried import tried_mending
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 WEIGHTS = (
@@ -72,7 +71,7 @@ def all_found(book: Workbook, done: Replay) -> AllFound:
     groups = []
     for weight, title, kind, why in WEIGHTS:
         mine = [
-            _found(book, done.pattern, n, kind, found)
+            _found(book, done, n, kind, found)
             for n, f in enumerate(found, start=1)
             if f.severity is weight
         ]
@@ -86,9 +85,9 @@ def all_found(book: Workbook, done: Replay) -> AllFound:
 
 
 def _found(
-    book: Workbook, pattern: Pattern, number: int, kind: str, found: tuple[Finding, ...]
+    book: Workbook, done: Replay, number: int, kind: str, found: tuple[Finding, ...]
 ) -> FindingShown:
-    f = found[number - 1]
+    f, pattern = found[number - 1], done.pattern
     seam = next((s for s in pattern.seams if s.name == f.where.seam), None)
     drawn = None
     try:
@@ -105,7 +104,7 @@ def _found(
         kind=kind,
         walked=drawn,
         marked=marked if marked[0].items else None,
-        mending=tried_mending(f, pattern, check_settings(book), book.unit),
+        mending=offered(f, book, done),
     )
 
 

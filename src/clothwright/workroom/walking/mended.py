@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from clothwright.errors import BadInput, CannotDo
 from clothwright.words import listed, say
-from clothwright.workbook import check_settings
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.walking.alike import offered
 from clothwright.workroom.walking.checking import findings_of
-from clothwright.workroom.walking.tried import tried_mending
 
 
 def take_mend(opened: OpenBook, number: int) -> str:
@@ -23,14 +22,15 @@ def take_mend(opened: OpenBook, number: int) -> str:
     if not 1 <= number <= len(found):
         known = f"a number from 1 to {len(found)}" if found else "pieces with something to mend"
         raise BadInput(what=f"there is no finding {number}", expected=known)
-    f, settings, unit = found[number - 1], check_settings(at.book), at.book.unit
-    mending = tried_mending(f, done.pattern, settings, unit)
+    f, unit = found[number - 1], at.book.unit
+    mending = offered(f, at.book, done)
     if mending is None or mending.trouble:
         why = mending.trouble if mending else f"no one change mends it: {say(f.words, unit)}"
         rest = ((n, other) for n, other in enumerate(found, start=1) if other is not f)
-        tried = ((n, tried_mending(other, done.pattern, settings, unit)) for n, other in rest)
+        tried = ((n, offered(other, at.book, done)) for n, other in rest)
         others = [str(n) for n, it in tried if it and not it.trouble]
         nearest = f"to take {listed(others, 'or')}" if others else "to change the pieces yourself"
         raise CannotDo(what=f"finding {number} cannot be mended here", why=why, nearest=nearest)
-    change = AddChange(kind=mending.change, params=mending.params, why=mending.why)
+    kind, params, why, alike = mending.change, mending.params, mending.why, mending.alike
+    change = AddChange(kind=kind, params=params, why=why, alike=alike)
     return opened.edit(change, base=at.revision).words

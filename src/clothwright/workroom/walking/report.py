@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.pattern.finding import Finding, Severity
-from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import say
-from clothwright.workbook import Workbook, check_settings, replay
+from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
+from clothwright.workroom.walking.alike import offered
 from clothwright.workroom.walking.checking import findings_of
-from clothwright.workroom.walking.tried import CLEAN, tried_mending
+from clothwright.workroom.walking.tried import CLEAN
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 SEVERITY_WORDS = {
@@ -46,7 +46,7 @@ def walk_report(book: Workbook) -> WalkReport:
     done = replay(book)
     refuse_wrong_rules(book, done.pattern)
     found = findings_of(book, done)
-    mends = [_tried(f, done.pattern, book) for f in found]
+    mends = [offered(f, book, done) for f in found]
     return WalkReport(
         verdict=verdict(done.pattern, found, unmeasured(book), check_settings(book)),
         lines=tuple(
@@ -62,25 +62,27 @@ def walk_report(book: Workbook) -> WalkReport:
     )
 
 
-def finding_words(finding: Finding, pattern: Pattern, book: Workbook) -> str:
-    """Return a finding as one line, with what would mend it done on the pieces, in her unit."""
-    return _line(finding, _tried(finding, pattern, book), book.unit)
+def finding_words(finding: Finding, book: Workbook, done: Replay) -> str:
+    """Return a finding as one line, with what would mend it, in her unit.
 
-
-def _tried(finding: Finding, pattern: Pattern, book: Workbook) -> Mending | None:
-    return tried_mending(finding, pattern, check_settings(book), book.unit)
+    done: the changes as applied.
+    """
+    return _line(finding, offered(finding, book, done), book.unit)
 
 
 def _line(finding: Finding, mending: Mending | None, unit: Unit) -> str:
     said = f"{SEVERITY_WORDS[finding.severity]}: {say(finding.words, unit)}"
     if mending is None:
         return said
-    done = f"To mend it: {mending.does}{mending.after.removeprefix(CLEAN)}"
+    after = mending.after.removeprefix(CLEAN)
+    done = (
+        f"To mend it: {mending.does}{after if after.startswith(' ') or not after else ' ' + after}"
+    )
     return f"{said} {mending.trouble or done}"
 
 
 def _data(number: int, f: Finding, mending: Mending | None, unit: Unit) -> dict[str, object]:
-    offered = mending.mend if mending and not mending.trouble else None
+    offered = mending.mend if mending and not (mending.trouble or mending.alike) else None
     return {
         "number": number,
         "code": f.code,

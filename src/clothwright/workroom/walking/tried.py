@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import islice
+from functools import reduce
+from itertools import chain, islice
 from typing import NamedTuple
 
 from clothwright.changes.change import Outcome
@@ -18,12 +19,13 @@ from clothwright.words import listed, say, within
 from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.walking.apart import apart_mm, moved_mm, takes_back
 from clothwright.workroom.walking.checking import checked
+from clothwright.workroom.walking.companions import with_companions
 
 SEEN = 0.5
 """mm or degrees by which a finding that stays may grow unseen: half a pencil line; our own."""
 
 MORE = 8
-"""How many more are tried once one mends it, for one that leaves less; our own figure."""
+"""So many are tried although one mends it, for one that leaves less; our own figure."""
 
 LESS = 1.5
 """mm by which seams and lines must agree better after a later one (see `apart_mm`) for it to be
@@ -34,7 +36,10 @@ MOST = 6
 
 BEHIND = "companion-left-behind"
 
-CLEAN = "After it this finding is gone, nothing new."
+GONE = "After it this finding is gone"
+CLEAN = f"{GONE}, nothing new."
+PARTLY = "After it less of this is left, nothing new."
+ALSO = f"{GONE}, nothing new: the same is done to what goes with the piece."
 """What is said of a change that is offered."""
 
 
@@ -44,6 +49,8 @@ class _Try(NamedTuple):
     mending: its trouble is "" where the finding is gone and nothing is worse. back: it takes back
     what was changed since the pieces were bought. left: what is off after it, mm, each fault or
     notice that stays as much as a fault is at the least. moved: how far corners have gone, mm.
+    behind, follows: all that is worse is that something goes with its piece no more, or that
+    what the piece is sewn to has to follow.
     """
 
     mending: Mending
@@ -51,6 +58,8 @@ class _Try(NamedTuple):
     back: bool = False
     left: float = 0.0
     moved: float = 0.0
+    behind: bool = False
+    follows: bool = False
 
     def beats(self, other: _Try) -> bool:
         """Tell whether it is offered rather than one that was tried before it.
@@ -72,41 +81,50 @@ def mended_name(f: Finding) -> str:
 
 
 def tried_mending(
-    f: Finding, pattern: Pattern, settings: CheckSettings, unit: Unit
+    f: Finding,
+    pattern: Pattern,
+    settings: CheckSettings,
+    unit: Unit,
+    known: tuple[Mend, ...] = (),
 ) -> Mending | None:
     """Return the change that mends a finding and brings no fault or notice.
+
+    known: what is tried before all that the finding itself names, and offered although what the
+    piece is sewn to has to follow; lengths in it may be typed.
 
     Where several do, the one that leaves least that is off elsewhere, of equal ones the first.
     Where none does, the first that was tried, its trouble a sentence with what it would upset or
     why it cannot be done, if that is near, and what to look at instead; None where no change is
     known to mend such a finding.
     """
-    best: _Try | None = None
+    good: list[_Try] = []
     failed: list[_Try] = []
-    more = MORE
-    rest = iter(_ways(f, pattern, settings))
+    rest = iter((*known, *_ways(f, pattern, settings)))
     for mend in rest:
         it = _tried(mend, f, pattern, settings, unit)
-        if it.mending.trouble:
-            failed.append(it)
-        elif best is None or it.beats(best):
-            best = it
-        if best is not None:
-            more -= 1
-            if more < 0:
-                break
-    if best is not None:
-        tries = (_tried(m, f, pattern, settings, unit) for m in _put_back(best, rest, pattern))
-        after = CLEAN + next((_or(t) for t in tries if not t.mending.trouble), "")
-        return replace(best.mending, after=after)
-    return _failed(failed, f, pattern) if failed else None
+        (failed if it.mending.trouble else good).append(it)
+        if len(good) + len(failed) > MORE and good:
+            break
+    if not good:
+        alike = next((t.mending for t in failed[: len(known)] if t.follows), None)
+        if alike is not None:
+            return replace(alike, trouble="", after=f"{GONE}, but {alike.trouble}")
+        return _failed(failed, f, pattern) if failed else None
+    best = reduce(lambda one, other: other if other.beats(one) else one, good)
+    more = (_tried(m, f, pattern, settings, unit) for m in islice(rest, MOST))
+    return replace(best.mending, after=_after(best, chain(good, more), pattern))
 
 
-def _put_back(best: _Try, rest: Iterator[Mend], pattern: Pattern) -> Iterator[Mend]:
-    """Yield what would put the garment back where a band, a collar is made to follow it."""
+def _after(best: _Try, others: Iterable[_Try], pattern: Pattern) -> str:
+    """Say how it is after a change that is offered, and what would put back what a band follows."""
+    said = best.mending.after
+    if best.back:
+        said += " It takes back a part of what was changed there since the pieces were bought."
     follow = {c.piece for c in companions(pattern)}
-    if _piece_of(best.mending.mend) in follow:
-        yield from (m for m in islice(rest, MOST) if _piece_of(m) not in {*follow, ""})
+    if _piece_of(best.mending.mend) not in follow:
+        return said
+    back = (t for t in others if _piece_of(t.mending.mend) not in {*follow, ""})
+    return said + next((_or(t) for t in back if not t.mending.trouble), "")
 
 
 def _or(it: _Try) -> str:
@@ -163,21 +181,49 @@ def _tried(mend: Mend, f: Finding, pattern: Pattern, settings: CheckSettings, un
     mending, outcome = mending_of(mend, pattern, unit, mended_name(f))
     if outcome is None:
         return _Try(mending)
-    before, after = _garments(f, pattern, outcome.pattern)
+    now = outcome.pattern
+    it = _looked_at(replace(mending, after=CLEAN), f, (pattern, now), settings, unit)
+    if it.behind:
+        both = with_companions(mending, pattern, now, unit)
+        also = _looked_at(
+            replace(mending, after=ALSO, alike="yes"), f, (pattern, both), settings, unit
+        )
+        it = it if also.mending.trouble else also
+    return it
+
+
+def _looked_at(
+    mending: Mending,
+    f: Finding,
+    states: tuple[Pattern, Pattern],
+    settings: CheckSettings,
+    unit: Unit,
+) -> _Try:
+    """Say what is wrong after a change, by the pattern without and with it."""
+    was, now = states
+    before, after = _garments(f, was, now)
     known = {_mark(x): x for x in checked(before, settings)}
     then = checked(after, settings)
-    if _mark(f) in {_mark(x) for x in then}:
+    stays = next((x for x in then if _mark(x) == _mark(f)), None)
+    if stays and f.code == BEHIND and _off(stays) < _off(f) - SEEN:
+        mending = replace(mending, after=PARTLY)
+    elif stays:
         return _Try(replace(mending, trouble="this would stay."))
     heavy = [x for x in then if x.severity is not Severity.NOTE]
     new = [x for x in heavy if _is_worse(x, known.get(_mark(x)))]
     if not new:
-        back = takes_back(settings.bought, pattern, outcome.pattern)
         left = apart_mm(after) + settings.notice * len(heavy)
+        back = takes_back(settings.bought, was, now)
         return _Try(mending, back=back, left=left, moved=moved_mm(before, after))
-    pieces = _pieces(f, pattern)
-    near = next((x for x in new if _is_near(x, pieces, pattern)), None)
+    pieces = _pieces(f, was)
+    near = next((x for x in new if _is_near(x, pieces, was)), None)
     trouble = f"then {within(say((near or new[0]).words, unit))}"
-    return _Try(replace(mending, trouble=trouble), near=near is not None)
+    return _Try(
+        replace(mending, trouble=trouble),
+        near=near is not None,
+        behind=all(x.code == BEHIND for x in new),
+        follows=all(x.code == "seam-length" or x.severity is Severity.NOTICE for x in new),
+    )
 
 
 def _is_near(f: Finding, pieces: set[str], pattern: Pattern) -> bool:

@@ -17,7 +17,8 @@ from clothwright.workroom.editing.edit import Desk, Edit, Values
 class AddChange(Edit):
     """Put a change into the list. at: its place (1 = first), left out: at the end.
 
-    toile: the note of the toile that it answers, by its lasting name.
+    toile: the note of the toile that it answers, by its lasting name. alike: "yes" does the same to
+    what goes with its pieces, behind it.
     """
 
     kind: str
@@ -26,6 +27,7 @@ class AddChange(Edit):
     on: bool = True
     at: int | None = None
     toile: str = ""
+    alike: str = ""
 
     def do(self, desk: Desk) -> Desk:
         """Put it where it was to come among its neighbours. Raises BadInput, Mistakes."""
@@ -37,13 +39,14 @@ class AddChange(Edit):
         place = len(desk.ids)
         if self.at is not None and self.at != len(order) + 1:
             place = desk.after(order, _place(self.at, len(order) + 1))
-        return _put(desk, place, step, _new(desk))
+        desk = _put(desk, place, step, _new(desk))
+        return _repeated(desk, place) if self.alike else desk
 
     def said(self, was: Desk, now: Desk) -> Sentence:
         """Say what the change did to the pieces; what it is, when it is off."""
         told = now.told.get(_new(was))
         if told is not None and told.step.on and not told.error:
-            return told.said
+            return _said_of_new(was, now)
         off = "" if self.on else ", switched off"
         return (f"Added a change ({within(change_title(self.kind))}){off}",)
 
@@ -112,23 +115,20 @@ class RepeatChange(Edit):
     def do(self, desk: Desk) -> Desk:
         """Put the same change for them behind it. Raises CannotDo where there is none."""
         at = desk.change(self.change)
-        new = steps_alike(desk.book, at + 1)
-        if not new:
+        new = _repeated(desk, at)
+        if new is desk:
             raise CannotDo(
                 what=f"{desk.called(self.change)} is done to nothing else",
                 why="nothing that goes with its pieces has the like of what it names, or it is "
                 "done there already",
                 nearest="to say which pieces go together",
             )
-        for k, step in enumerate(new, start=1):
-            desk = _put(desk, at + k, _read(desk, step), _new(desk))
-        return desk
+        return new
 
     def said(self, was: Desk, now: Desk) -> Sentence:
         """Say what was done to them."""
-        new = [now.told[i] for i in now.ids if i not in was.ids and i in now.told]
-        said = joined_by([t.said for t in new if t.step.on and not t.error], " ")
-        return said or (f"Repeated {was.called(self.change)} for what goes with it",)
+        repeated = f"Repeated {was.called(self.change)} for what goes with it"
+        return _said_of_new(was, now) or (repeated,)
 
     def works(self, was: Desk, now: Desk) -> str:
         """Return the name of the first that is new."""
@@ -182,6 +182,19 @@ def _read(desk: Desk, step: Step) -> Step:
     params = {k: tuple(v) if isinstance(v, list) else v for k, v in step.params.items()}
     read_params(kind.params, params, unit=desk.book.unit, where=kind.title)
     return replace(step, params=params)
+
+
+def _repeated(desk: Desk, at: int) -> Desk:
+    """Put behind a change (its place, from 0) the same for what goes with its pieces."""
+    for k, step in enumerate(steps_alike(desk.book, at + 1), start=1):
+        desk = _put(desk, at + k, _read(desk, step), _new(desk))
+    return desk
+
+
+def _said_of_new(was: Desk, now: Desk) -> Sentence:
+    """Say what the changes do that were put in; nothing of those that do nothing."""
+    new = [now.told[i] for i in now.ids if i not in was.ids and i in now.told]
+    return joined_by([t.said for t in new if t.step.on and not t.error], " ")
 
 
 def _new(desk: Desk) -> str:

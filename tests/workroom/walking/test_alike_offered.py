@@ -1,0 +1,91 @@
+"""What was done to a piece and forgotten on its lining is offered for the lining, by one press.
+
+The rule is the trade's: what is altered is altered in lining and facing at the same place by the
+same amount (docs/sources.md, lengthening).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from clothwright.store import create, load
+from clothwright.units import Unit
+from clothwright.workbook import Step, Workbook, replay
+from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.walking.alike import offered
+from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.walking.mended import take_mend
+from tests.garments.wardrobe import GARMENTS
+from tests.listed import with_step
+
+CASES = (
+    Step(change="full-upper-arm", params={"piece": "coat sleeve", "by": "2 cm"}),
+    Step(change="round-back", params={"piece": "coat back", "by": "1.5 cm"}),
+    Step(change="shoulder-width", params={"pieces": "coat front, coat back", "by": "1 cm"}),
+    Step(change="add-flare", params={"edges": "coat back.side", "by": "4 cm"}),
+)
+
+
+def coat(*steps: Step) -> Workbook:
+    """Return a lined coat with these changes."""
+    return Workbook(title="coat", unit=Unit.cm, bought=GARMENTS["lined coat"](), steps=steps)
+
+
+@pytest.mark.parametrize("step", CASES, ids=lambda s: s.change)
+def test_the_lining_is_offered_what_its_piece_got(step: Step) -> None:
+    """The same kind of change, on the lining alone, by as much; after it nothing is left behind."""
+    book = coat(step)
+    found = findings_of(book)
+    behind = [f for f in found if f.code == "companion-left-behind"]
+    assert behind
+    mending = offered(behind[0], book, replay(book))
+    assert mending is not None
+    assert mending.trouble == ""
+    assert mending.change == step.change
+    assert mending.params["by"] == step.params["by"]
+    after = with_step(book, Step(change=mending.change, params=mending.params))
+    assert not any(f.code == "companion-left-behind" for f in findings_of(after))
+    old, new = replay(book).pattern, replay(after).pattern
+    changed = [p.name for p, q in zip(old.pieces, new.pieces, strict=True) if p != q]
+    assert changed
+    assert all(name.startswith("lining") for name in changed)
+
+
+def test_what_the_facing_is_sewn_to_has_to_follow_and_is_named() -> None:
+    """A lower neck: the facings get the same, though the upper collar has to follow them then."""
+    lower = {"edges": "coat front.neck, coat back.neck", "lower": "1 cm", "shoulder": "0.5 cm"}
+    book = coat(Step(change="shape-opening", params=lower))
+    found = findings_of(book)
+    facing = next(f for f in found if f.where.piece == "back neck facing")
+    mending = offered(facing, book, replay(book))
+    assert mending is not None
+    assert mending.change == "shape-opening"
+    assert mending.trouble == ""
+    assert "upper collar" in mending.after
+
+
+def test_a_cap_is_fitted_on_coat_and_lining_in_one_step(tmp_path: Path) -> None:
+    """Armholes of both lowered: either cap alone would leave the other behind; undo takes both."""
+    lowered = [
+        Step(
+            change="shape-opening",
+            params={"edges": f"{a} front.armhole, {a} back.armhole", "lower": "2 cm"},
+        )
+        for a in ("coat", "lining")
+    ]
+    book = coat(*lowered)
+    number = next(
+        n for n, f in enumerate(findings_of(book), start=1) if f.where.seam == "coat armhole"
+    )
+    create(tmp_path / "coat", book)
+    opened = OpenBook(name="coat", folder=tmp_path / "coat")
+    said = take_mend(opened, number)
+    after = load(opened.folder)
+    assert [s.change for s in after.steps[2:]] == ["fit-cap", "fit-cap"]
+    assert "coat sleeve" in said
+    assert "lining sleeve" in said
+    assert not any(f.code.startswith(("cap-", "companion-")) for f in findings_of(after))
+    opened.undo()
+    assert load(opened.folder).steps == book.steps
