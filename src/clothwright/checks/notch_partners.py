@@ -154,11 +154,17 @@ def _misnamed(s: Station) -> bool:
 def notch_mends(pattern: Pattern, seam: Seam, pair: Pair) -> tuple[Mend, Mend]:
     """Return the changes that bring a notch of side b to its partner, and the other way round."""
     runs = ((seam.b, pair.b), (seam.a, pair.a))
-    points = (f"{s.piece}.{s.edge} notch {notch_number(pattern, r, s)}" for r, s in runs)
-    params = [{"seam": seam.name, "notch": point} for point in points]
+    params = [{"seam": seam.name, "notch": _point(pattern, r, s)} for r, s in runs]
     return Mend(change="match-notch", params=params[0]), Mend(
         change="match-notch", params=params[1]
     )
+
+
+def _point(pattern: Pattern, refs: tuple[EdgeRef, ...], s: Station) -> str:
+    """Name a notch as a point: by its name where no other of its edge has it, else by number."""
+    names = [n.name for n in pattern.piece(s.piece).edge(s.edge).notches]
+    alone = s.name and names.count(s.name) == 1
+    return f"{s.piece}.{s.edge} notch {s.name if alone else notch_number(pattern, refs, s)}"
 
 
 def _ticks(kind: NotchKind) -> float:
