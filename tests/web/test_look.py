@@ -147,15 +147,16 @@ def forgetful(looks: PageOn, browser: Any) -> Iterator[Shown]:
 @EACH_PAGE
 def test_a_page_is_light(forgetful: Shown, name: str) -> None:
     """Everything a page fetches, unpacked, stays under 300 kB."""
-    it, sizes = forgetful, []
+    it, asked = forgetful, list[Any]()
 
-    def came(response: Any) -> None:
-        sizes.append(len(response.body()))
+    def asks(request: Any) -> None:
+        asked.append(request)
 
-    it.page.on("response", came)
+    it.page.on("request", asks)
     it.go(PAGES[name])
-    it.page.wait_for_load_state("networkidle")
-    it.page.remove_listener("response", came)
+    it.page.evaluate("new Promise(done => requestIdleCallback(done))")
+    sizes = [len(r.response().body()) for r in asked]  # waits for what is still on its way
+    it.page.remove_listener("request", asks)
     assert it.strays == it.trouble == []
     assert len(sizes) > 3
     assert sum(sizes) < MOST_BYTES
@@ -175,7 +176,7 @@ SMALL = """() => [...document.querySelectorAll('svg text')]
 def test_letters_in_drawings_can_be_read(look_at: PageOn, name: str, size: dict[str, int]) -> None:
     """Nothing in a drawing is said in letters under 12 px: it grows, or waits for a closer look."""
     it = look_at(PAGES[name], size=size)
-    it.page.wait_for_load_state("networkidle")
+    it.page.wait_for_load_state("load")
     it.page.wait_for_function(f"() => ({SMALL})().length === 0")
 
 

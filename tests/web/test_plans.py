@@ -313,14 +313,14 @@ def test_one_plan_by_the_keys_on_a_phone(page_on: PageOn) -> None:
 
 def test_the_server_is_killed_during_a_lay(page_on: PageOn) -> None:
     """Killed outright: the page says so, finds the next server, and shows the lay that was kept."""
-    it = page_on("coat-and-skirt")
+    it, one = page_on("checked-waistcoat"), "matched"
     it.served.stop()
     server = Server(folder=it.folder, port=it.served.port)
     server.start()
     try:
-        it.go(PLANS)
+        it.go("/b/checked-waistcoat/plans")
         it.page.get_by_label("Search for each plan").select_option("300")
-        plan(it, NAMES[0]).get_by_role("button", name="Lay this plan").click()
+        plan(it, one).get_by_role("button", name="Lay this plan").click()
         it.page.wait_for_selector(".small svg")
     finally:
         server.kill()
@@ -330,8 +330,8 @@ def test_the_server_is_killed_during_a_lay(page_on: PageOn) -> None:
     try:
         it.page.wait_for_selector("#link-state:has-text('back')")
         it.page.wait_for_selector("progress", state="detached")
-        assert plan(it, NAMES[0]).locator(".verdict").inner_text().startswith("Fits")
-        assert plan(it, NAMES[0]).locator(".small svg").count() == 1
+        assert plan(it, one).locator(".verdict").inner_text().startswith("Fits")
+        assert plan(it, one).locator(".small svg").count() == 1
     finally:
         again.stop()
     it.trouble.clear()  # refused connections while it was away

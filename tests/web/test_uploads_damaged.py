@@ -68,18 +68,20 @@ def seeds(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[bytes]]:
     block = file.blocks.new("PIECE")
     block.add_spline([(0, 0), (100, 50), (200, 0), (100, -80), (0, 0)])
     file.modelspace().add_blockref("PIECE", (500, 0))
-    text, png = io.StringIO(), io.BytesIO()
+    text, jpg, png = io.StringIO(), io.BytesIO(), io.BytesIO()
     file.write(text)
     photo = Image.open(io.BytesIO(jpegs()[0]))
-    photo.resize((photo.width // 2, photo.height // 2)).save(png, "PNG")
+    small = photo.resize((photo.width // 2, photo.height // 2))
+    small.save(jpg, "JPEG", quality=90)
+    small.save(png, "PNG")
     return {
+        ".heic": [HEIC.read_bytes()],
         ".svg": [bare(demo_piece("skirt front")), bare(demo_piece("coat front"))],
         ".pdf": [by_reportlab(skirt_sheet(), folder)],
         ".dxf": [text.getvalue().encode()],
         ".txt": [EXAMPLE.encode()],
-        ".jpg": [jpegs()[0]],
+        ".jpg": [jpg.getvalue()],
         ".png": [png.getvalue()],
-        ".heic": [HEIC.read_bytes()],
     }
 
 
