@@ -1,8 +1,10 @@
-"""A newcomer's whole path over every page, by the mouse, by a finger on a phone, by keys alone."""
+"""A newcomer's whole path over every page, by keys alone, and by a finger on a phone.
+
+The mouse goes the parts of the path in `test_walk`, `test_plans` and `test_cut`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -10,6 +12,7 @@ from typing import Any
 import pytest
 
 from clothwright.store import load
+from clothwright.workroom.searching.laying import keep_better, lay_plan
 from tests.few_rounds import first_lays, one_core
 from tests.web.conftest import LAPTOP, PHONE, PageOn, Shown, until_laid, wait_for_a_lay
 
@@ -26,35 +29,16 @@ SHOWS_FOCUS = """e => [e, ...e.children].some(it => {
     e.focus()
     return other
 })"""
-TABS = 400
+LIES_BEFORE = """e => document.activeElement.compareDocumentPosition(e)
+    & Node.DOCUMENT_POSITION_PRECEDING"""
+TABS = 60
 
 
 @dataclass
-class Mouse:
-    """Works a page as a hand with a mouse does."""
+class Finger:
+    """Works a page as a finger on glass does."""
 
     page: Any
-
-    def press(self, what: Any) -> None:
-        """Press a button, a link or a box."""
-        what.click()
-
-    def choose(self, what: Any, value: str) -> None:
-        """Choose one of a list."""
-        what.select_option(value)
-
-    def drag(self, name: str) -> None:
-        """Drag a piece on the cutting table a little to the right and down."""
-        x, y = middle(self.page, name)
-        self.page.mouse.move(x, y)
-        self.page.mouse.down()
-        self.page.mouse.move(x + 12, y + 8, steps=6)
-        self.page.mouse.up()
-
-
-@dataclass
-class Finger(Mouse):
-    """Works a page as a finger on glass does."""
 
     def press(self, what: Any) -> None:
         """Tap it."""
@@ -80,15 +64,18 @@ class Finger(Mouse):
 
 
 @dataclass
-class Keys(Mouse):
+class Keys:
     """Works a page by keys alone: nothing is clicked, nothing is focused but by Tab."""
 
+    page: Any
+
     def reach(self, what: Any) -> None:
-        """Press Tab until it has the focus, and see that the focus shows."""
+        """Press Tab, or Shift and Tab, until it has the focus, and see that the focus shows."""
+        key = "Shift+Tab" if what.evaluate(LIES_BEFORE) else "Tab"
         for _ in range(TABS):
             if what.evaluate("e => e === document.activeElement"):
                 break
-            self.page.keyboard.press("Tab")
+            self.page.keyboard.press(key)
         else:
             raise AssertionError(f"not reached by the Tab key: {what}")
         assert what.evaluate(SHOWS_FOCUS)
@@ -127,24 +114,38 @@ def middle(page: Any, name: str) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
-HANDS: dict[str, tuple[Callable[[Any], Mouse], dict[str, int]]] = {
-    "mouse": (Mouse, LAPTOP),
-    "finger": (Finger, PHONE),
-    "keys": (Keys, LAPTOP),
-}
+Hands = Finger | Keys
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("hand", HANDS)
-def test_from_nothing_to_a_ticked_lay(page_on: PageOn, hand: str) -> None:
+def test_from_nothing_to_a_ticked_lay(page_on: PageOn) -> None:
     """Open the demo, mend a finding, compare plans, choose, drag, lay, print, tick, reload."""
-    make, size = HANDS[hand]
-    it = page_on(size=size)
+    it = page_on(size=LAPTOP)
     it.go("/")
-    hands = make(it.page)
+    hands = Keys(it.page)
     opened(it, hands)
     read_and_mended(it, hands)
-    chosen = compared_and_chosen(it, hands)
+    compared_and_chosen(it, hands)
+    cut_out(it, hands)
+
+
+@pytest.mark.slow
+def test_with_a_finger_on_a_phone(page_on: PageOn) -> None:
+    """The same on a narrow screen; her plan was laid before she takes the phone to the table."""
+    it = page_on(size=PHONE)
+    it.go("/")
+    hands = Finger(it.page)
+    opened(it, hands)
+    read_and_mended(it, hands)
+    folder = it.folder / "coat-and-skirt"
+    book = load(folder)
+    keep_better(folder, book, lay_plan(book, seconds=0.0))
+    cut_out(it, hands)
+
+
+def cut_out(it: Shown, hands: Hands) -> None:
+    """From the cutting table to the ticks; a reload shows all of it."""
+    chosen = load(it.folder / "coat-and-skirt").chosen_plan
     at = dragged_and_laid(it, hands)
     printed(it, hands)
     ticked(it, hands)
@@ -152,21 +153,21 @@ def test_from_nothing_to_a_ticked_lay(page_on: PageOn, hand: str) -> None:
     everything_is_there(it, chosen, at)
 
 
-def stage(it: Shown, hands: Mouse, name: str) -> None:
+def stage(it: Shown, hands: Hands, name: str) -> None:
     """Go to a stage by the tape at the head of the page."""
     hands.press(it.page.locator(".tape a", has_text=name))
     it.page.wait_for_selector(f'body[data-page="{name}"]')
     it.page.wait_for_selector("html[data-live]", state="attached")
 
 
-def opened(it: Shown, hands: Mouse) -> None:
+def opened(it: Shown, hands: Hands) -> None:
     """One press on the first page brings the demo, at its first stage."""
     hands.press(it.page.locator('button[value="coat-and-skirt"]'))
     it.page.wait_for_selector('body[data-page="pieces"]')
     it.page.wait_for_selector("html[data-live]", state="attached")
 
 
-def read_and_mended(it: Shown, hands: Mouse) -> None:
+def read_and_mended(it: Shown, hands: Hands) -> None:
     """Leave a change out, read what the walk then finds, press its mend: it is gone."""
     stage(it, hands, "changes")
     hands.press(it.page.get_by_label("on, " + SIDE))
@@ -179,8 +180,8 @@ def read_and_mended(it: Shown, hands: Mouse) -> None:
     assert load(it.folder / "coat-and-skirt").steps[-1].change == "match-edge"
 
 
-def compared_and_chosen(it: Shown, hands: Mouse) -> str:
-    """Lay the three plans, see which fit, choose the first; return its name."""
+def compared_and_chosen(it: Shown, hands: Keys) -> None:
+    """Lay the three plans, see which fit, choose the first."""
     stage(it, hands, "plans")
     hands.choose(it.page.get_by_label("Search for each plan"), "10")
     with first_lays():
@@ -196,10 +197,9 @@ def compared_and_chosen(it: Shown, hands: Mouse) -> str:
         hands.press(choose)
     it.page.wait_for_selector(f".plan.chosen h2:has-text('{name}')")
     assert load(it.folder / "coat-and-skirt").chosen_plan == name
-    return name
 
 
-def dragged_and_laid(it: Shown, hands: Mouse) -> str:
+def dragged_and_laid(it: Shown, hands: Hands) -> str:
     """Move one piece, have the rest laid around it; return where the piece lies, as written."""
     stage(it, hands, "cut")
     hands.drag(PIECE)
@@ -218,14 +218,14 @@ def dragged_and_laid(it: Shown, hands: Mouse) -> str:
     return at
 
 
-def printed(it: Shown, hands: Mouse) -> None:
+def printed(it: Shown, hands: Hands) -> None:
     """Take the full-size pages away."""
     with it.page.expect_download() as got:
         hands.press(it.page.get_by_role("link", name="on A4 pages"))
     assert Path(got.value.path()).read_bytes().startswith(b"%PDF")
 
 
-def ticked(it: Shown, hands: Mouse) -> None:
+def ticked(it: Shown, hands: Hands) -> None:
     """Tick the first two steps of the laying list."""
     for box in ("#tick-lay-1", "#tick-lay-2"):
         with it.page.expect_response(lambda r: r.url.endswith("/cut/tick")) as said:
