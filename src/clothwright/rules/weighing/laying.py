@@ -11,7 +11,7 @@ from concurrent.futures.process import BrokenProcessPool
 from dataclasses import replace
 from typing import Required, TypedDict, Unpack
 
-from clothwright.lay.ctrl_c import ended
+from clothwright.lay.ctrl_c import ended, result_of, uninterrupted
 from clothwright.lay.fold_search import solve_folded
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
@@ -97,14 +97,15 @@ def lay_on_cores(start: Laid, *, workers: int = 0, **how: Unpack[How]) -> Laid:
         return lay_from(start, **how)
     until, seed = time.monotonic() + seconds, how.get("seed", 0)
     with executor(workers - 1) as pool, one_core_here(), ThreadPoolExecutor(1) as beside:
-        jobs = beside.submit(
-            lambda: [
-                pool.submit(_lay_until, start, until=until, seed=seed + 1000 * k)
-                for k in range(1, workers)
-            ]
-        )
+        with uninterrupted():
+            jobs = beside.submit(
+                lambda: [
+                    pool.submit(_lay_until, start, until=until, seed=seed + 1000 * k)
+                    for k in range(1, workers)
+                ]
+            )
         mine = lay_from(start, **how)
-        others = _in_time(jobs.result(), mine)
+        others = [] if mine.lay.stopped == "interrupted" else _in_time(result_of(jobs))
     best = min((mine, *others), key=rank)
     rounds = mine.lay.rounds + sum(o.lay.rounds for o in others)
     return replace(best, lay=replace(best.lay, rounds=rounds, stopped=mine.lay.stopped))
@@ -116,10 +117,8 @@ def _lay_until(start: Laid, *, until: float, seed: int) -> Laid:
     return lay_from(start, seconds=left, seed=seed, should_stop=stop_asked)
 
 
-def _in_time(jobs: Sequence[Future[Laid]], mine: Laid) -> list[Laid]:
-    """Return what the other searches found, unless this one was stopped by the maker."""
-    if mine.lay.stopped == "interrupted":
-        return []
+def _in_time(jobs: Sequence[Future[Laid]]) -> list[Laid]:
+    """Return what the other searches found."""
     found = []
     for job in jobs:
         with contextlib.suppress(BrokenProcessPool):
