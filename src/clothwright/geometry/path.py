@@ -19,19 +19,18 @@ from clothwright.geometry.vec import Vec
 class Path:
     """Segments joined end to end (at least one). Distances along it are arc lengths in mm.
 
-    Raises ValueError when two neighbours do not meet within `tolerance.JOIN_MM`.
+    Where two neighbours meet within `tolerance.JOIN_MM`, the second is made to begin where the
+    first ends. Raises ValueError when they are farther apart.
     """
 
     segments: tuple[Segment, ...]
 
     def __post_init__(self) -> None:
-        """Check that the chain is whole."""
+        """Check that the chain is whole, and close what is within rounding."""
         if not self.segments:
             raise ValueError("a path needs at least one segment")
-        for i in range(1, len(self.segments)):
-            gap = self.segments[i - 1].end.distance(self.segments[i].start)
-            if gap > JOIN_MM:
-                raise ValueError(f"segments {i - 1} and {i} of a path are {gap:.4f} mm apart")
+        if any(a.end != b.start for a, b in pairwise(self.segments)):
+            object.__setattr__(self, "segments", _chained(self.segments))
 
     @property
     def start(self) -> Vec:
@@ -199,6 +198,17 @@ def _may_reach(segment: Segment, p: tuple[float, float], distance: float) -> boo
     dx = max(min(xs) - p[0], p[0] - max(xs), 0.0)
     dy = max(min(ys) - p[1], p[1] - max(ys), 0.0)
     return not math.hypot(dx, dy) > distance * (1.0 + 1e-9) + 1e-9
+
+
+def _chained(segments: Sequence[Segment]) -> tuple[Segment, ...]:
+    """Return segments of which each begins where the one before ends. Raises ValueError."""
+    out = [segments[0]]
+    for i, segment in enumerate(segments[1:], start=1):
+        gap = out[-1].end.distance(segment.start)
+        if gap > JOIN_MM:
+            raise ValueError(f"segments {i - 1} and {i} of a path are {gap:.4f} mm apart")
+        out.append(_move_start(segment, out[-1].end))
+    return tuple(out)
 
 
 def _move_start(segment: Segment, to: Vec) -> Segment:

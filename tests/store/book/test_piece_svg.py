@@ -17,6 +17,7 @@ from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.path_data import path_from_text, path_text
+from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import reflection, rotation_deg, scaling, translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Edge, Join, Mark, Piece, Role
@@ -44,6 +45,16 @@ def test_round_trip_is_exact_wherever_the_piece_lies(angle, x, y):
     """Turned and moved pieces have coordinates with many digits; all of them stay."""
     piece = moved(PIECES[0], rotation_deg(angle).then(translation((x, y))))
     assert read(piece_to_svg(piece)) == piece
+
+
+def test_segments_that_meet_within_rounding_come_back():
+    """A line whose parts end 0.05 micrometres apart, as other programs write them, can be saved."""
+    gap = 5e-5
+    split = Path((Line(Vec(0, 0), Vec(50, 0)), Line(Vec(50, gap), Vec(100, 0))))
+    rest = polyline(((100, 0), (100, 100), (0, 100), (0, 0)))
+    piece = Piece(name="x", edges=(Edge(name="a", path=split), Edge(name="b", path=rest)))
+    assert read(piece_to_svg(piece)) == piece
+    assert split.segments[0].end == split.segments[1].start
 
 
 @settings(max_examples=60, deadline=None)
