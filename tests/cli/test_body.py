@@ -30,7 +30,7 @@ def said(capsys, *argv) -> str:
 def test_from_nothing_to_the_cut(book, tmp_path, capsys) -> None:
     """Nothing is known; figures; a chart from a file; the change; undo takes it back."""
     assert "Nobody has been measured yet" in said(capsys, "body", book)
-    words = said(capsys, "body", book, "--set", "waist=26 1/2", "--set", "hip=38 in")
+    words = said(capsys, "body", book, "waist=26 1/2", "hip=38 in")
     assert "There is no size chart yet" in words
     chart = tmp_path / "envelope.txt"
     chart.write_text("size 12 14 16\nwaist 26 1/2 28 30\nhip 36 38 40\n", encoding="utf-8")

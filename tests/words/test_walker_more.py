@@ -238,8 +238,8 @@ seams {mine} --add front.side bak.side
 seams {mine} --set sid --join gathered
 seams {mine} --add front.side back.side --join knotted
 change {mine} --edit 1 --alike
-body {mine} --set bust
-body {mine} --set bust=wide
+body {mine} bust
+body {mine} bust=wide
 body {mine} --set "bust=3 mm"
 body {mine} --set bst=36in
 body {mine} --how bst

@@ -18,7 +18,7 @@ from clothwright.workroom.pieces.sizing import size_edit
 
 def body(
     workbook: Path,
-    *,
+    *measures: str,
     set_: tuple[str, ...] = (),
     chart: str = "",
     chart_unit: str = "",
@@ -34,9 +34,11 @@ def body(
     ----------
     workbook
         The workbook's folder.
-    set_
-        "bust=36 1/2 in", several times; "bust=" takes it out. Also note=, date=2026-11-25,
+    measures
+        The measurements as NAME=VALUE; "bust=" takes it out. Also note=, date=2026-11-25,
         compare=no (not to be held against the measurements of adult women).
+    set_
+        The same as an option, "bust=36 1/2 in", several times.
     chart
         A text file with the size chart from the envelope: a line "size 8 10 12", then lines such
         as "bust 31 1/2 32 1/2 34". "example" takes the chart of purchased patterns, "none" none.
@@ -51,7 +53,7 @@ def body(
         _how(how)
         return
     book = open_book(workbook)
-    edits = _edits(set_, chart, chart_unit)
+    edits = _edits((*measures, *set_), chart, chart_unit)
     if edits:
         one = edits[0] if len(edits) == 1 else Several(edits=tuple(edits))
         book.edit(one, base=book.read().revision)
@@ -79,9 +81,9 @@ def _value(text: str) -> tuple[str, str]:
     name, equals, value = (part.strip() for part in text.partition("="))
     if not equals:
         raise BadInput(
-            where="--set",
+            where="measurements",
             what=f'"{text}" has no =',
-            expected=with_lengths('such as "bust=36 1/2 in"'),
+            expected=with_lengths('NAME=VALUE, for example bust="36 1/2 in"'),
         )
     return name, value
 
@@ -109,7 +111,7 @@ def _how(name: str) -> None:
 
 def _show(wearer: KnownWearer, unit: Unit) -> None:
     if not wearer.body.taken:
-        out.print('Nobody has been measured yet. Try --set "bust=36 1/2 in", or --how all.')
+        out.print('Nobody has been measured yet. Try bust="36 1/2 in", or --how all.')
     else:
         _measures(wearer, unit)
     if wearer.chart is None:
