@@ -32,7 +32,10 @@ class Placket:
 
     seam: str = param("seam", "open at one of its ends", label="In which seam")
     length: float = param(
-        "length", "from the seam line at its end", label="How long is the opening", least=0.0
+        "length",
+        "from the seam line at the end where it opens",
+        label="How long is the opening",
+        least=0.0,
     )
     end: str = param("choice", "", default="upper", choices=ENDS, label="From which end")
     style: str = param("choice", "", default="lap", choices=STYLES, label="Which placket")

@@ -18,6 +18,15 @@ from clothwright.units.unit import Unit
 
 P = TypeVar("P")
 
+NOUNS = {
+    "length": "a length for",
+    "angle": "an angle for",
+    "share": "a share such as 25 % for",
+    "count": "a number for",
+    "text": "words for",
+}
+"""What is typed in a field of a kind."""
+
 
 class Wrong(NamedTuple):
     """What is wrong with one field. field: its name, "" when no single one is meant."""
@@ -44,11 +53,12 @@ class Param(NamedTuple):
 
     @property
     def wanted(self) -> str:
-        """What the field wants: its help, else its choices, else its label."""
+        """What the field wants, understood without its form, too: 'a length for "How deep"'."""
         choices = "; ".join(
             f"{name or 'left out'}: {words}" for name, words in self.choices.items()
         )
-        return self.help or choices or self.label
+        more = self.help or choices
+        return f'{NOUNS.get(self.kind, "an answer to")} "{self.label}"{more and f" ({more})"}'
 
     def refuse(self, value: object, where: str = "") -> None:
         """Raise BadInput when a value is not one of the choices."""
@@ -113,9 +123,8 @@ def read_fields(
 def _missing(known: Mapping[str, Param], meant: set[str], where: str) -> Iterator[Wrong]:
     for name, it in known.items():
         if name not in meant and it.default is MISSING:
-            what, called = f'"{name.replace("_", "-")}" is missing', within(it.label)
-            more = f"{called}: {it.wanted}" if it.help or it.choices else called
-            yield Wrong(name, BadInput(where=where, what=what, expected=more))
+            what = f'"{name.replace("_", "-")}" is missing'
+            yield Wrong(name, BadInput(where=where, what=what, expected=it.wanted))
 
 
 def _read(it: Param, value: object, unit: Unit, where: str) -> object:
