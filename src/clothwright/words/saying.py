@@ -26,6 +26,8 @@ _STEP = {
 }
 
 
+LITTLE_MM = 0.01
+"""mm: less is float dust, and told as nothing."""
 _DUST = Fraction(1, 10**6)
 _LENGTH = re.compile(r"((?<![\w.,/])\d[\d.,/]*(?: \d+/\d+)? (?:mm|cm|m|in|yd)\b)")
 
@@ -83,12 +85,19 @@ def show_fraction(share: float, *, sign: bool = False) -> str:
 
 
 def say(sentence: Said, unit: Unit, *, nearest: Fraction | None = None) -> str:
-    """The sentence as text, each of its lengths shown in ``unit``.
+    """The sentence as text, each of its lengths shown in ``unit``; a little is never told as 0.
 
     >>> say(("Shortened ", "front", " by ", 25.4), Unit.inch)
     'Shortened front by 1 in'
+    >>> say(("Now make it ", 0.3, " shorter"), Unit.cm), say(("It has ", 0.0), Unit.cm)
+    ('Now make it less than 0.1 cm shorter', 'It has 0 cm')
     """
-    return put(sentence, lambda mm: show_length(mm, unit, nearest=nearest))
+    return put(sentence, lambda mm: _heard(mm, unit, nearest))
+
+
+def _heard(mm: float, unit: Unit, nearest: Fraction | None = None) -> str:
+    little = not isinstance(mm, AtMost | AtLeast) and mm >= LITTLE_MM
+    return show_length(MissedBy(mm) if little else mm, unit, nearest=nearest)
 
 
 def with_lengths(example: str) -> Sentence:
@@ -111,7 +120,7 @@ def told(error: ClothwrightError, unit: Unit) -> str:
     >>> told(BadInput(what=("the hem would be ", 508.0, " deep")), Unit.inch)
     'The hem would be 20 in deep.'
     """
-    return error.told(lambda mm: show_length(mm, unit))
+    return error.told(lambda mm: _heard(mm, unit))
 
 
 def show_size(wide: float, tall: float, unit: Unit) -> str:
