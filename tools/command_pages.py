@@ -31,6 +31,7 @@ EXAMPLES = {
         'clothwright seams coat --add "coat front.side" "lining front.side" --name "side again"',
         'clothwright seams coat --set elbow --join gathered --by "2 cm"',
         "clothwright seams coat --set elbow --join pleated --folds 3 --folds-lie end",
+        'clothwright seams skirt --set "centre back" --zip "22 cm"',
         "clothwright seams coat --turn elbow",
         "clothwright seams coat --take-out elbow",
     ],
@@ -49,7 +50,7 @@ EXAMPLES = {
     "body": [
         "clothwright body coat",
         "clothwright body coat --how all",
-        'clothwright body coat --set "bust=36 1/2 in" --set "hip=97 cm"',
+        'clothwright body coat bust="36 1/2 in" hip="97 cm"',
         "clothwright body coat --chart envelope.txt --chart-unit in",
         "clothwright body coat --chart example --take",
     ],

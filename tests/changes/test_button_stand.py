@@ -6,10 +6,11 @@ from itertools import pairwise
 
 import pytest
 
-from clothwright.changes.button_stand import INCH, ButtonStand, apply, least_stand
+from clothwright.changes.button_stand import ButtonStand, apply
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import reflection
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.buttons import INCH, least_stand
 from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.words import say

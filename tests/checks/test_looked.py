@@ -35,6 +35,9 @@ COUNTS = {
     "hem-fullness": 5,
     "cut-counts": 6,
     "companions-follow": 0,
+    "patches-fit": 0,
+    "buttons": 0,
+    "openings": 0,
     "grain-and-fold": 6,
     "grain-across-seams": 1,
     "head-opening": 0,  # there is a neckline, and nobody's head was measured

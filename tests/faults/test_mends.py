@@ -42,6 +42,7 @@ WITH_MEND = {
     "hem-too-full",
     "hem-leaves-border",
     "companion-left-behind",
+    "patch-not-its-place",
 }
 
 

@@ -15,6 +15,7 @@ from clothwright.checks import (
     BorderEdge,
     CheckSettings,
     adjoining_hems,
+    buttons,
     companions_follow,
     corners_as_sewn,
     cut_counts,
@@ -29,7 +30,9 @@ from clothwright.checks import (
     levels_across,
     mating_allowances,
     notch_partners,
+    openings,
     outline,
+    patches_fit,
     run_checks,
     seam_lengths,
     seam_ways,
@@ -46,6 +49,7 @@ from clothwright.pattern.whole import unfolded
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.checks.specimens import curve, front, outfit, seam, sleeve
+from tests.faults import lying
 from tests.faults import planting as plant
 from tests.garments.wardrobe import GARMENTS
 from tests.words.walker import strays
@@ -358,6 +362,30 @@ PLANTED = (
     Planted("hem-too-tight", NOTICE, edge("sleeve", "hem", allowance=60.0)),
     Planted("fullness-in-one-place", NOTICE, gathered_in_front),
     Planted("companion-left-behind", FAULT, forgotten_lining),
+    Planted("patch-not-its-place", FAULT, lying.pocketed(120.0)),
+    Planted("place-off-piece", FAULT, lying.pocketed(by=Vec(90, 0))),
+    Planted("place-over-dart", NOTICE, lying.pocketed(by=Vec(0, 150))),
+    Planted("place-in-hem", NOTICE, lying.pocketed(by=Vec(0, -220))),
+    Planted("place-corner-off", FAULT, lying.corner_off),
+    Planted("places-not-alike", NOTICE, lying.one_lower),
+    Planted("button-off-piece", FAULT, lying.with_pieces(lying.tab("front tab", (-8.0, 100, 200)))),
+    Planted(
+        "button-off-row",
+        FAULT,
+        lying.with_pieces(lying.aside(lying.tab("front tab"), 15.0, "button 2")),
+    ),
+    Planted(
+        "buttons-off-centre", FAULT, lying.with_pieces(lying.aside(lying.tab("front tab"), 6.0))
+    ),
+    Planted(
+        "buttons-uneven", NOTICE, lying.with_pieces(lying.tab("front tab", (20, 100, 165, 260)))
+    ),
+    Planted("stand-too-narrow", FAULT, lying.with_pieces(lying.tab("front tab", stand=10.0))),
+    Planted("button-counts-differ", FAULT, lying.tabs((20, 100, 180, 260), (20, 140, 260))),
+    Planted("buttons-do-not-meet", FAULT, lying.tabs((20, 140, 260), (21, 144, 261))),
+    Planted("zip-not-its-opening", FAULT, lying.zipped(200.0)),
+    Planted("slit-off-edge", FAULT, lying.slit(15.0)),
+    Planted("placket-too-short", FAULT, lying.short_placket),
     Planted("grain-missing", FAULT, piece("waistband", grain=None)),
     Planted("grain-off-fold", FAULT, grain("front", 2.0)),
     Planted("grain-off-centre", FAULT, lambda p: grain("front", 4.0)(opened(p))),
@@ -402,6 +430,9 @@ BROKEN = (
     (hem_fullness, "turned_up"),
     (fullness_places, "walk_seam"),
     (companions_follow, "left_behind"),
+    (patches_fit, "places"),
+    (buttons, "two_sides"),
+    (openings, "slits_of"),
     (grain_and_fold, "_is_met"),
     (grain_across, "cap_tilt_deg"),
     (head_opening, "closings"),

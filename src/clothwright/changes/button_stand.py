@@ -12,6 +12,7 @@ from clothwright.changes.redraw import refuse_crossing
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.offset import parallel
 from clothwright.geometry.path import Path, polyline
+from clothwright.pattern.buttons import INCH, least_stand
 from clothwright.pattern.parts import centre_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Mark, Piece, Role
@@ -20,7 +21,6 @@ from clothwright.pattern.trail import joined, trail_to
 from clothwright.units.params import param
 from clothwright.words import AtLeast, Sentence, edge_name, listed
 
-INCH = 25.4
 UPRIGHT = 0.7
 """A centre line runs at 45 degrees or less to the grain. Our own bound."""
 BEYOND_MM = 1.0
@@ -59,17 +59,6 @@ class ButtonStand:
         choices={"none": "a facing of its own", "fold": "turned back as wide as the whole stand"},
         label="What backs it",
     )
-
-
-def least_stand(button: float) -> float:
-    """Return the least stand for a button, mm: the wider of D / 2 + 1/4 in and 3/4 D.
-
-    Source: docs/sources.md, buttons. They are one at D = 1 in.
-
-    >>> least_stand(18.0), round(least_stand(25.4), 3)
-    (15.35, 19.05)
-    """
-    return max(button / 2 + INCH / 4, 0.75 * button)
 
 
 def apply(pattern: Pattern, params: ButtonStand) -> Outcome:

@@ -26,7 +26,10 @@ class SetZip:
 
     seam: str = param("seam", "side, centre back or front", label="In which seam")
     length: float = param(
-        "length", "from the seam line at its end", label="How long is the opening", least=0.0
+        "length",
+        "from the seam line at the end where it opens",
+        label="How long is the opening",
+        least=0.0,
     )
     end: str = param("choice", "", default="upper", choices=ENDS, label="From which end")
     style: str = param("choice", "", default="centred", choices=STYLES, label="Which zip")
@@ -56,6 +59,7 @@ def apply(pattern: Pattern, params: SetZip) -> Outcome:
         a=(one.ref(opened.at_end),),
         b=(other.ref(opened.at_end),),
         kind="closure",
+        zip=params.length - (0.0 if params.style == "hidden" else STOP_MM),
     )
     after = replace(opened.pattern, seams=(*opened.pattern.seams, closing))
     return Outcome(pattern=after, said=_said(params, opened), trail=opened.trail)

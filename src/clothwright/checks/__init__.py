@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from clothwright.checks import (
     adjoining_hems,
+    buttons,
     cap_ease,
     companions_follow,
     corners_as_sewn,
@@ -20,7 +21,9 @@ from clothwright.checks import (
     levels_across,
     mating_allowances,
     notch_partners,
+    openings,
     outline,
+    patches_fit,
     seam_lengths,
     seam_ways,
     wearing_ease,
@@ -48,6 +51,9 @@ CHECKS: tuple[Check, ...] = (
     hem_fullness.CHECK,
     cut_counts.CHECK,
     companions_follow.CHECK,
+    patches_fit.CHECK,
+    buttons.CHECK,
+    openings.CHECK,
     grain_and_fold.CHECK,
     grain_across.CHECK,
     hem_for_border.CHECK,

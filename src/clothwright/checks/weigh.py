@@ -9,6 +9,7 @@ from clothwright.checks.check import CheckSettings, LookedAt
 from clothwright.errors import ClothwrightError, joined
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
 from clothwright.words import Said, Sentence, counted, edge_name
 
 T = TypeVar("T")
@@ -55,6 +56,29 @@ def pieces_looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     """Count the pieces: what a check has looked at that looks at each of them."""
     del settings
     return LookedAt(len(pattern.pieces), counted(len(pattern.pieces), "piece"))
+
+
+def of_mark(
+    piece: Piece,
+    mark: str,
+    words: Sentence,
+    *,
+    code: str,
+    weight: Severity,
+    measured: float,
+    expected: float = 0.0,
+    unit: str = "mm",
+) -> Finding:
+    """Return a finding about a mark on a piece, measured in mm where no other unit is named."""
+    return Finding(
+        code=code,
+        severity=weight,
+        where=Where(piece=piece.name, point=mark),
+        measured=measured,
+        expected=expected,
+        unit=unit,
+        words=words,
+    )
 
 
 def reason_of(error: Exception) -> Said:

@@ -40,6 +40,7 @@ def seams(
     end: Annotated[str | None, Parameter(name="--to")] = None,
     folds: str | None = None,
     folds_lie: str | None = None,
+    zip_: Annotated[str | None, Parameter(name="--zip")] = None,
     kind: str | None = None,
 ) -> None:
     """Show which edges may be sewn together, and make seams of those you confirm.
@@ -90,6 +91,8 @@ def seams(
         How many pleats or tucks there are.
     folds_lie
         Where they lie: towards the start or the end of the seam, or in pairs, box or inverted.
+    zip_
+        How long the zip is that is set in it: what it opens.
     kind
         What the seam is: plain, cap (a sleeve), facing, lining, closure (a fastening) or hem.
     """
@@ -97,7 +100,7 @@ def seams(
     if again:
         forget_refused(workbook)
     how = {"join": join, "ease": by, "up_to": up_to, "start": start, "end": end, "kind": kind}
-    how |= {"folds": folds, "fold_to": folds_lie}
+    how |= {"folds": folds, "fold_to": folds_lie, "zip": zip_}
     typed = {key: text for key, text in how.items() if text is not None}
     by_name = _by_name(turn)
     if add is not None or set_ or take_out_ or by_name:

@@ -46,6 +46,7 @@ class Seam:
     eased_max: more than `ease` is accepted up to this (0 = just `ease`).
     folds: how many pleats or tucks there are; each takes its share of the ease (0 = not told).
     fold_to: where they lie (`FOLDS_TO`).
+    zip: of a closure, mm that the zip opens which is set in it (0 = none, or not told).
     """
 
     name: Name
@@ -59,6 +60,7 @@ class Seam:
     ease_to: str = ""
     folds: Count = 0
     fold_to: Annotated[str, OneOf(FOLDS_TO)] = ""
+    zip: Length = 0.0
 
     @property
     def refs(self) -> tuple[EdgeRef, ...]:

@@ -25,7 +25,8 @@ class SeamSaid:
     what one is meant to be longer by; "" for none, or, where it is gathered, folded, stretched or
     drawn in, for as much as it is longer now. up_to: more is meant, up to this. start, end: marks
     of the longer side between which it is done, "" for the seam's own end. folds, fold_to: how
-    many pleats or tucks, and where they lie. kind: what the seam is.
+    many pleats or tucks, and where they lie. zip: how long a zip opens that is set in it, "" for
+    none. kind: what the seam is.
     """
 
     name: str | None = None
@@ -37,6 +38,7 @@ class SeamSaid:
     end: str | None = None
     folds: str | None = None
     fold_to: str | None = None
+    zip: str | None = None
     kind: str | None = None
 
 
@@ -52,6 +54,7 @@ def said_seam(pattern: Pattern, seam: Seam | Proposed, unit: Unit, said: SeamSai
         name=_name(said.name, old.name),
         kind=_one(said.kind, old.kind, SEAM_KINDS, "kind of seam"),
         join=_one(said.join, old.join, SEAM_JOINS, "way to join a seam"),
+        zip=old.zip if said.zip is None else _length(said.zip, unit, "zip", 0.0),
     )
     new = _by(pattern, new, unit, said, anew=new.join != old.join)
     return _folded(_between(pattern, new, said), said)

@@ -52,6 +52,7 @@ class SeamForm:
     by: str
     up_to: str
     folds: str
+    zip: str
     joins: Choices
     starts: Choices
     ends: Choices
@@ -73,12 +74,13 @@ def seam_form(pattern: Pattern, seam: Seam, unit: Unit) -> SeamForm:
         by=show_length(abs(seam.ease), unit) if seam.ease else "",
         up_to=show_length(abs(seam.eased_max), unit) if seam.eased_max else "",
         folds=str(seam.folds or ""),
+        zip=show_length(seam.zip, unit) if seam.zip else "",
         joins=_choices(JOINS, seam.join),
         starts=_choices({"": start} | _mark_words(marks), seam.ease_from),
         ends=_choices({"": end} | _mark_words(marks), seam.ease_to),
         lies=_choices(lies, seam.fold_to),
         kinds=_choices(KINDS, seam.kind),
-        more=said or bool(seam.eased_max),
+        more=said or bool(seam.eased_max or seam.zip),
     )
 
 
@@ -92,7 +94,7 @@ def _choices(known: Mapping[str, str], chosen: str) -> Choices:
 
 def said_in(fields: Mapping[str, str]) -> SeamSaid:
     """Return what was typed in a form: fields as `SeamSaid` has them, but "ease" for `by`."""
-    texts = ("name", "join", "up_to", "start", "end", "folds", "fold_to", "kind")
+    texts = ("name", "join", "up_to", "start", "end", "folds", "fold_to", "zip", "kind")
     typed = {name: fields[name] for name in texts if name in fields}
     typed |= {"by": fields["ease"]} if "ease" in fields else {}
     return SeamSaid(turn=bool(fields.get("turn")), **typed)

@@ -37,6 +37,7 @@ SEAM: Mapping[str, Way] = {
     "kind": lambda _, kind: (f"a {kind} seam",),
     "join": lambda _, join: (f"{join} now",),
     "folds": lambda _, folds: (counted(folds, "fold"),),
+    "zip": length("zip of"),
     "fold_to": lambda _, to: (f"folds {FOLDS_TO_SAID[to]}",),
 }
 """How each field of a seam is said in the record."""

@@ -1,0 +1,156 @@
+"""What lies on a piece: pockets and flaps, buttons and buttonholes, zips and slits."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.changes import lengthen, set_zip
+from clothwright.checks import DEFAULTS, buttons, openings, patches_fit
+from clothwright.geometry.path import polyline
+from clothwright.geometry.transform import rotation_deg
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.pattern import Along, Companion, Pattern
+from clothwright.pattern.piece import Mark
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.checks.specimens import outfit
+from tests.faults import lying
+from tests.garments.wardrobe import GARMENTS
+
+
+def codes(check: object, p: Pattern) -> list[str]:
+    return [f.code for f in check.CHECK.run(p, DEFAULTS)]  # type: ignore[attr-defined]
+
+
+def words(check: object, p: Pattern, unit: Unit = Unit.cm) -> list[str]:
+    return [say(f.words, unit) for f in check.CHECK.run(p, DEFAULTS)]  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("turn_deg", [0.0, 7.0, -20.0])
+@pytest.mark.parametrize("wide", [100.0, 112.0])
+def test_a_place_may_have_turned_with_its_part(turn_deg: float, wide: float) -> None:
+    """Turned by a rotation, the place is as large as it was; 12 mm stay 12 mm."""
+    p = lying.pocketed(wide)(outfit())
+    piece = p.piece("skirt front")
+    turn = rotation_deg(turn_deg, (120, 300))
+    marks = tuple(replace(m, path=m.path and m.path.transformed(turn)) for m in piece.marks)
+    p = p.with_piece(replace(piece, marks=marks))
+    assert codes(patches_fit, p) == ([] if wide == 100.0 else ["patch-not-its-place"])
+    assert all("1.2 cm wider" in w for w in words(patches_fit, p))
+
+
+@pytest.mark.parametrize(("long", "told"), [(106.0, 0), (118.0, 1)])
+def test_a_flap_is_as_wide_as_the_line_it_is_sewn_along(long: float, told: int) -> None:
+    """A flap of 106 mm goes on a line of 106; one of 118 is 12 too wide."""
+    line = Mark(name="flap line", path=polyline(((67, 362.7), (173, 362.7))))
+    flap = lying.four_sided("flap", Vec(0, 0), Vec(long, 50))
+    p = lying.with_pieces(flap)(lying.with_marks("skirt front", line)(outfit()))
+    assert len(codes(patches_fit, p)) == told
+
+
+def test_of_two_pockets_each_has_its_own_place() -> None:
+    """A small and a large pocket are not taken for each other; a third is named: it has none."""
+    large = lying.ring((70, 240), (70, 100), (210, 100), (210, 240))
+    p = lying.with_marks("skirt front", Mark(name="pocket 2", path=large))(
+        lying.pocketed()(outfit())
+    )
+    names = {"low pocket": 140.0, "side pocket": 60.0}
+    more = [lying.four_sided(n, Vec(0, 0), Vec(w, w)) for n, w in names.items()]
+    p = lying.with_pieces(*more)(p)
+    assert codes(patches_fit, p) == []
+    (never,) = patches_fit.looked(p, DEFAULTS).unlooked
+    assert "side pocket" in never
+    assert "low pocket" not in never
+
+
+def test_a_companion_goes_on_the_piece_it_is_said_to_go_with() -> None:
+    """The pocket is said to go on the back; the front's place of the same name is another's."""
+    p = lying.pocketed(120.0)(outfit())
+    back = lying.ring(*((-x, y) for x, y in lying.POCKET))
+    wide = lying.ring((-190, 350), (-190, 250), (-70, 250), (-70, 350))
+    assert codes(patches_fit, lying.with_marks("skirt back", Mark(name="pocket", path=back))(p))
+    p = lying.with_marks("skirt back", Mark(name="pocket", path=wide))(p)
+    goes = Companion(piece="pocket", kind="pocket", of=(Along(piece="skirt back"),))
+    assert codes(patches_fit, replace(p, companions=(goes,))) == []
+
+
+def test_marks_that_slipped_on_a_coat() -> None:
+    """On the coat: a button 15 mm off, a pocket's corner 40 mm off, both ways across and up."""
+    coat = GARMENTS["lined coat"]()
+    for check, name, by, code in (
+        (buttons, "button 2", Vec(0, -15), "buttons-uneven"),
+        (buttons, "button 2", Vec(15, 0), "button-off-row"),
+        (buttons, "button 1", Vec(-15, 0), "button-off-row"),
+        (patches_fit, "pocket corner", Vec(40, 0), "place-corner-off"),
+    ):
+        piece = coat.piece("coat front")
+        marks = tuple(
+            replace(m, at=m.at + by) if m.name == name and m.at else m for m in piece.marks
+        )
+        assert codes(check, coat.with_piece(replace(piece, marks=marks))) == [code]
+
+
+def test_two_rows_are_meant() -> None:
+    """A double-breasted front: 60 mm to both sides of the centre is no fault, 6 mm is."""
+    tab = lying.tab("front tab", stand=90.0)
+    left, right = (lying.aside(tab, by).marks[1:] for by in (-60.0, 60.0))
+    named = tuple(replace(m, name=f"{m.name} inner") for m in right)
+    both = replace(tab, marks=(tab.marks[0], *left, *named))
+    assert codes(buttons, lying.with_pieces(both)(outfit())) == []
+    assert codes(buttons, lying.with_pieces(lying.aside(tab, 6.0))(outfit())) == [
+        "buttons-off-centre"
+    ]
+
+
+@pytest.mark.parametrize(("stand", "told"), [(11.0, 1), (11.2, 0)])
+def test_the_smallest_button_needs_its_half_and_a_quarter_of_an_inch(
+    stand: float, told: int
+) -> None:
+    """3/8 in across: 3/16 + 1/4 in = 11.1 mm (docs/sources.md: buttons)."""
+    p = lying.with_pieces(lying.tab("front tab", stand=stand))(outfit())
+    assert codes(buttons, p) == ["stand-too-narrow"] * told
+
+
+def test_how_wide_the_buttons_are_is_not_known() -> None:
+    """Where the stand takes some button, that hers goes on it is not said."""
+    p = lying.with_pieces(lying.tab("front tab"))(outfit())
+    (never,) = buttons.looked(p, DEFAULTS).unlooked
+    assert "too wide for its stand" in never
+
+
+def zipped_skirt() -> Pattern:
+    """The skirt's side left open by 180 mm for a zip."""
+    asked = set_zip.SetZip(seam="skirt side", length=180.0)
+    return set_zip.apply(outfit(), asked).pattern
+
+
+def test_a_zip_goes_with_its_opening_and_is_told_when_that_grows() -> None:
+    """Set, it fits: 1/8 in shorter than the opening. Longer by 30 mm above the hip, it is short."""
+    p = zipped_skirt()
+    assert p.seam("skirt side opening").zip == pytest.approx(180.0 - 25.4 / 8)
+    assert codes(openings, p) == []
+    asked = lengthen.Lengthen(
+        pieces=("skirt front", "skirt back"), level="hip", above=60.0, by=30.0
+    )
+    longer = lengthen.apply(p, asked).pattern
+    assert codes(openings, longer) == ["zip-not-its-opening"]
+    assert "shorter than it" in words(openings, longer)[0]
+
+
+@pytest.mark.parametrize(
+    ("opens", "told"), [(176.0, False), (180.0, False), (183.0, True), (170.0, True)]
+)
+def test_a_zip_is_measured_to_its_notch(opens: float, told: bool) -> None:
+    """From the notch for its end to the waist there are 180 mm; 1/8 in less is its top stop."""
+    assert bool(codes(openings, lying.zipped(opens)(outfit()))) is told
+
+
+def test_a_zip_of_which_nobody_knows_is_named() -> None:
+    """No length said, or no notch to measure to: neither is passed over."""
+    bare = lying.zipped(0.0)(outfit())
+    assert "nobody has said how long" in openings.looked(bare, DEFAULTS).unlooked[0]
+    lost = outfit().with_seam(replace(outfit().seam("skirt side"), zip=200.0))
+    assert codes(openings, lost) == []
+    assert "no notch shows" in openings.looked(lost, DEFAULTS).unlooked[0]
