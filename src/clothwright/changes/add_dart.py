@@ -9,22 +9,22 @@ from clothwright.changes.darts import (
     find_place,
     free_name,
     inside_of,
+    own_point,
     pressed_by_custom,
     with_dart,
     with_true_cap,
 )
 from clothwright.changes.intake import check_clear, check_cut
-from clothwright.changes.legs import with_legs
+from clothwright.changes.legs import evened
 from clothwright.changes.partners import partners
-from clothwright.errors import BadInput, CannotDo
+from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.bends import bend_at_dart
-from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece
-from clothwright.pattern.refs import parse_edge, parse_point
+from clothwright.pattern.refs import parse_edge
 from clothwright.units.params import param
-from clothwright.words import AtMost, Sentence, ref_name, show_angle_deg
+from clothwright.words import AtMost, Sentence, show_angle_deg
 
 BENT_DEG = 5.0
 """Degrees: an edge that turns by less at a sewn dart is fair (half of what the walk tells)."""
@@ -81,10 +81,7 @@ def apply(pattern: Pattern, params: AddDart) -> Outcome:
     point = mouth + way * params.length
     dart = Dart(name=name, edge=edge.name, a=low, b=high, point=point)
     check_cut(piece, dart, edge, at)
-    after = with_dart(piece, dart)
-    legs = dart_legs(after, dart)
-    if abs(legs[0] - legs[1]) > 1e-6:
-        after = with_legs(after, dart, sum(legs) / 2)
+    after = evened(with_dart(piece, dart), name)
     dart = after.dart(name)
     path = after.edge(edge.name).path
     pressed = pressed_by_custom(after, path, dart.a, dart.b, dart.point)
@@ -137,13 +134,7 @@ def _check_room(piece: Piece, edge: Edge, low: float, high: float) -> None:
 
 def _way(piece: Piece, mouth: Vec, toward: str) -> Vec:
     """Return the direction from the mouth to a point of the piece. Raises BadInput."""
-    owner, spot = parse_point(toward)
-    if owner != piece.name:
-        raise BadInput(
-            what=f'"{ref_name(toward)}" is not on piece "{piece.name}"',
-            expected="a point of the same piece",
-        )
-    return (piece.point(spot) - mouth).unit
+    return (piece.point(own_point(piece, toward)) - mouth).unit
 
 
 CHANGE = Change(

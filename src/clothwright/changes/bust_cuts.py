@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from clothwright.changes.darts import find_place
+from clothwright.changes.darts import find_place, own_point
 from clothwright.changes.hinge import first_met, refuse_blocked, swing, turned_to_gain
 from clothwright.changes.pivot import bust_at
 from clothwright.changes.pivot_dart import SHORT_MM, Mouth, mouth_at, refuse_used_up
@@ -19,8 +19,7 @@ from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
-from clothwright.pattern.refs import parse_point
-from clothwright.words import AtMost, Sentence, listed, ref_name
+from clothwright.words import AtMost, Sentence, listed
 
 BELOW_MM = 40.0
 """mm: the level cut lies so far below the bust point, or less where the front is short there."""
@@ -139,13 +138,7 @@ def cut_front(
 def bust_of(piece: Piece, text: str) -> Vec:
     """Return the bust point that a text names, mm; "": the mark or dart called bust. BadInput."""
     if text:
-        owner, spot = parse_point(text)
-        if owner != piece.name:
-            raise BadInput(
-                what=f'"{ref_name(text)}" is not on piece "{piece.name}"',
-                expected="a point of the same piece",
-            )
-        return piece.point(spot)
+        return piece.point(own_point(piece, text))
     found = bust_at(piece)
     if found is None:
         ends = [f'"{d.name} point"' for d in piece.darts]

@@ -31,6 +31,17 @@ def find_dart(pattern: Pattern, text: str) -> tuple[Piece, Dart]:
     return piece, piece.dart(dart.strip())
 
 
+def own_point(piece: Piece, text: str) -> str:
+    """Return the name of the point of a piece that "PIECE.POINT" means. BadInput for another's."""
+    owner, spot = parse_point(text)
+    if owner != piece.name:
+        raise BadInput(
+            what=f'"{ref_name(text)}" is not on piece "{piece.name}"',
+            expected="a point of the same piece",
+        )
+    return spot
+
+
 def find_place(pattern: Pattern, piece: Piece, text: str, at: float | None) -> tuple[Edge, float]:
     """Return the edge and the place on it (mm from its start) that are meant.
 

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import (
     find_dart,
     free_name,
     pressed_by_custom,
-    with_dart,
-    with_true_cap,
 )
 from clothwright.changes.intake import check_clear, move_intake
-from clothwright.changes.legs import with_legs
 from clothwright.changes.pivot import drawn_to, pivot_of
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import dart_angle_deg, dart_legs
+from clothwright.pattern.measure import dart_angle_deg, dart_mouth, mouth_middle
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
 from clothwright.units.params import param
@@ -59,7 +56,7 @@ def apply(pattern: Pattern, params: DivideDart) -> Outcome:
     """
     piece, dart = find_dart(pattern, params.dart)
     pivot = pivot_of(piece, dart)
-    mouth = _mouth(piece, dart)
+    mouth = mouth_middle(piece, dart)
     depth = mouth.distance(pivot)
     if params.short > depth - 20.0:
         raise CannotDo(
@@ -73,7 +70,7 @@ def apply(pattern: Pattern, params: DivideDart) -> Outcome:
     out = (mouth - pivot).unit
     guide, along = pivot + out * params.short, _along(drawn, drawn.dart(dart.name), out)
     for i in _from_pressed(drawn, drawn.dart(dart.name), offsets):
-        after = _pointed(after, names[i], guide + along * offsets[i])
+        after = drawn_to(after, after.dart(names[i]), guide + along * offsets[i])
     angle = show_angle_deg(dart_angle_deg(drawn, drawn.dart(dart.name)) / params.into)
     said = (
         f'Divided dart "{dart.name}" of {piece.name} into {listed(names)}, {angle} each at the '
@@ -86,15 +83,10 @@ def apply(pattern: Pattern, params: DivideDart) -> Outcome:
     return Outcome(pattern=pattern.with_piece(after), said=said)
 
 
-def _mouth(piece: Piece, dart: Dart) -> Vec:
-    path = piece.edge(dart.edge).path
-    return path.point_at(dart.a).lerp(path.point_at(dart.b), 0.5)
-
-
 def _along(piece: Piece, dart: Dart, out: Vec) -> Vec:
     """Return the direction square to the dart that goes the way its edge goes."""
-    path = piece.edge(dart.edge).path
-    across = path.point_at(dart.b) - path.point_at(dart.a)
+    a, b = dart_mouth(piece, dart)
+    across = b - a
     return out.perp if out.perp.dot(across) > 0 else -out.perp
 
 
@@ -129,15 +121,6 @@ def _from_pressed(piece: Piece, dart: Dart, offsets: list[float]) -> list[int]:
     pressed = pressed_by_custom(piece, path, dart.a, dart.b, dart.point)
     numbers = list(range(len(offsets)))
     return numbers if pressed == "start" else numbers[::-1]
-
-
-def _pointed(piece: Piece, name: str, point: Vec) -> Piece:
-    """Put a dart's point somewhere and make its legs equal."""
-    piece = with_dart(piece, replace(piece.dart(name), point=point))
-    legs = dart_legs(piece, piece.dart(name))
-    if abs(legs[0] - legs[1]) > 1e-6:
-        piece = with_legs(piece, piece.dart(name), sum(legs) / 2)
-    return with_true_cap(piece, name)
 
 
 CHANGE = Change(

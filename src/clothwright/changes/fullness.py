@@ -14,7 +14,7 @@ from clothwright.changes.redraw import Redrawn, as_long, redrawn
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.tolerance import JOIN_MM
-from clothwright.pattern.measure import gross_at, net_at, net_length, side
+from clothwright.pattern.measure import dart_mouth, gross_at, net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
@@ -93,8 +93,7 @@ def without_dart(piece: Piece, dart: Dart, reach: float = FAIR_MM) -> Piece:
     The curve is as long as the edge with a straight cap was, or so little shorter as a fair curve
     has to be. Where none is fair, and with a reach of 0, the cap runs straight across.
     """
-    path = piece.edge(dart.edge).path
-    straight = polyline((path.point_at(dart.a), path.point_at(dart.b)))
+    straight = polyline(dart_mouth(piece, dart))
     bare = with_path_between(piece, dart.edge, dart.a, dart.b, straight)
     bare = replace(bare, darts=tuple(d for d in bare.darts if d.name != dart.name))
     edge, end = bare.edge(dart.edge), dart.a + straight.length

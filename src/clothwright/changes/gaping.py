@@ -8,7 +8,7 @@ from clothwright.changes.bust_cuts import bust_of
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import find_place, free_name, with_dart
 from clothwright.changes.intake import check_cut, in_order
-from clothwright.changes.legs import with_legs
+from clothwright.changes.legs import evened
 from clothwright.changes.partners import partners
 from clothwright.changes.pivot_dart import Mouth, mouth_at, with_mouth
 from clothwright.changes.rejoin import rejoined
@@ -16,7 +16,7 @@ from clothwright.changes.slash import Opening, cut_in_two, part_that_stays
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length
+from clothwright.pattern.measure import dart_angle_deg, dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece
 from clothwright.units.params import param
@@ -124,10 +124,7 @@ def _pinched(piece: Piece, edge: Edge, at: float, by: float, bust: Vec) -> tuple
         a = low + (by - wide) / 2
         dart = Dart(name=name, edge=edge.name, a=a, b=a + wide, point=bust)
         _check(piece, dart, edge, (low + high) / 2, by)
-        out = with_dart(piece, dart)
-        legs = dart_legs(out, dart)
-        if abs(legs[0] - legs[1]) > 1e-6:
-            out = with_legs(out, dart, sum(legs) / 2)
+        out = evened(with_dart(piece, dart), name)
         off = by - (long - net_length(out, edge.name))
         if abs(off) < 1e-7:
             return out, name

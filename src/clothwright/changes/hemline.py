@@ -17,6 +17,7 @@ from clothwright.geometry.segment import Line
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import IDENTITY, Transform, rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.pattern.measure import dart_corners
 from clothwright.pattern.piece import Dart, Edge, Grain, Mark, Piece
 from clothwright.pattern.rise import centre_of
 from clothwright.words import AtLeast, Said
@@ -239,9 +240,7 @@ def _darts_left(
     kept, lost = [], []
     for dart in piece.darts:
         line = of_edge.get(dart.edge, lines[1])
-        path = piece.edge(dart.edge).path
-        points = (path.point_at(dart.a), path.point_at(dart.b), dart.point)
-        heights = [line.height(q) for q in points]
+        heights = [line.height(q) for q in dart_corners(piece, dart)]
         if dart.edge == hem.name:
             stays = line.height(dart.point) > SHORTEST_MM
         elif min(heights) < -JOIN_MM < JOIN_MM < max(heights):

@@ -18,7 +18,7 @@ from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.level_spots import with_levels_kept
-from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs
+from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, dart_mouth
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
 from clothwright.words import AtLeast, Said
 
@@ -165,8 +165,7 @@ def check_way(piece: Piece, dart: Dart, edge: Edge, at: float, what: Said) -> No
 
 
 def _runs_through(piece: Piece, dart: Dart, cut: Path) -> bool:
-    path = piece.edge(dart.edge).path
-    ends = path.point_at(dart.a), path.point_at(dart.b)
+    ends = dart_mouth(piece, dart)
     for end in ends:
         found = crossings(cut, polyline((dart.point, end)))
         if any(

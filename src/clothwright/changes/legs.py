@@ -15,7 +15,7 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import dart_intake, dart_legs
+from clothwright.pattern.measure import dart_intake, dart_legs, dart_mouth
 from clothwright.pattern.piece import Dart, Piece
 from clothwright.words import AtMost
 
@@ -31,7 +31,7 @@ def with_legs(piece: Piece, dart: Dart, length: float) -> Piece:
     """
     edge = piece.edge(dart.edge)
     path = edge.path
-    ends = path.point_at(dart.a), path.point_at(dart.b)
+    ends = dart_mouth(piece, dart)
     new = [dart.point + (e - dart.point).unit * length for e in ends]
     low, high = _reach(piece, dart)
     moved = max(e.distance(n) for e, n in zip(ends, new, strict=True))
@@ -72,13 +72,23 @@ def with_legs(piece: Piece, dart: Dart, length: float) -> Piece:
     return replace(piece, edges=edges, darts=darts)
 
 
+def evened(piece: Piece, name: str) -> Piece:
+    """Return the piece with both legs of a dart as long as they are on the average, mm.
+
+    Raises CannotDo where there is too little of the seam line beside it.
+    """
+    dart = piece.dart(name)
+    a, b = dart_legs(piece, dart)
+    return with_legs(piece, dart, (a + b) / 2) if abs(a - b) > 1e-6 else piece
+
+
 def narrowed(piece: Piece, name: str, by: float) -> Piece:
     """Return the piece with a dart `by` mm narrower, in the middle of where it was.
 
     Raises CannotDo where less than 1 mm of it would be left.
     """
     dart = piece.dart(name)
-    path, width = piece.edge(dart.edge).path, dart_intake(piece, dart)
+    width = dart_intake(piece, dart)
     if width - by < 1.0:
         raise CannotDo(
             what=(f'dart "{name}" of "{piece.name}" cannot be ', by, " narrower"),
@@ -86,18 +96,14 @@ def narrowed(piece: Piece, name: str, by: float) -> Piece:
             nearest=("at most ", AtMost(max(0.0, width - 1.0)), ", or to leave that dart out"),
         )
     if by > 0:
-        a, b = path.point_at(dart.a), path.point_at(dart.b)
+        a, b = dart_mouth(piece, dart)
         near = by / 2 / width
         cap = polyline((a, a.lerp(b, near), b.lerp(a, near), b))
         piece = with_path_between(piece, dart.edge, dart.a, dart.b, cap)
         new = replace(dart, a=dart.a + by / 2, b=dart.a + width - by / 2)
     else:
         new = replace(dart, a=dart.a + by / 2, b=dart.b - by / 2)
-    piece = with_dart(piece, new)
-    legs = dart_legs(piece, new)
-    if abs(legs[0] - legs[1]) > 1e-6:
-        piece = with_legs(piece, new, sum(legs) / 2)
-    return with_true_cap(piece, name)
+    return with_true_cap(evened(with_dart(piece, new), name), name)
 
 
 def _reach(piece: Piece, dart: Dart) -> tuple[float, float]:
@@ -128,9 +134,7 @@ def _drawn_to(path: Path, end: Vec) -> Path:
 def darts_trued(piece: Piece, old: Piece, name: str) -> Piece:
     """Make the legs of darts on a redrawn edge equal again, and caps true that were (`old`)."""
     for dart in piece.darts_on(name):
-        legs = dart_legs(piece, dart)
-        if abs(legs[0] - legs[1]) > 1e-6:
-            piece = with_legs(piece, dart, sum(legs) / 2)
+        piece = evened(piece, dart.name)
         if has_true_cap(old, old.dart(dart.name)):
             piece = with_true_cap(piece, dart.name)
     return piece

@@ -11,7 +11,7 @@ from clothwright.changes.partners import partners
 from clothwright.changes.redraw import refuse_crossing
 from clothwright.changes.tapered import Taper, widened
 from clothwright.errors import CannotDo
-from clothwright.pattern.measure import dart_intake
+from clothwright.pattern.measure import dart_intake, mouth_middle
 from clothwright.pattern.parts import is_pair
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
@@ -124,8 +124,7 @@ def _darts(pattern: Pattern, names: list[str], params: LetOut) -> list[tuple[Pie
     for piece in (pattern.piece(n) for n in dict.fromkeys(names)):
         height = piece.up.dot(piece.level(params.level).at)
         for dart in piece.darts:
-            path = piece.edge(dart.edge).path
-            mouth = path.point_at(dart.a).lerp(path.point_at(dart.b), 0.5)
+            mouth = mouth_middle(piece, dart)
             way = mouth - dart.point
             upright = abs(way.dot(piece.up)) > abs(way.cross(piece.up))
             if upright and abs(piece.up.dot(mouth) - height) < NEAR_MM:

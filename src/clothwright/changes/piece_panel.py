@@ -14,6 +14,7 @@ from clothwright.errors import BadInput, CannotDo, one_of
 from clothwright.geometry.intersect import crossings, line_crossings
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import dart_corners
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_point
@@ -242,9 +243,7 @@ def _check_darts(slash: Slash, curve: Path | None) -> None:
         if curve is not None:
             refuse_through_darts(slash.piece, curve, f'"{slash.piece.name}" cannot be cut there')
             break
-        path = slash.piece.edge(dart.edge).path
-        corners = (path.point_at(dart.a), path.point_at(dart.b), dart.point)
-        off = [normal.dot(c - p) for c in corners]
+        off = [normal.dot(c - p) for c in dart_corners(slash.piece, dart)]
         if min(off) < -CORNER_MM and max(off) > CORNER_MM:
             by = min(max(off), -min(off)) + 1.0
             raise CannotDo(

@@ -6,14 +6,14 @@ from dataclasses import replace
 
 from clothwright.changes.darts import with_dart, with_true_cap
 from clothwright.changes.intake import in_order
-from clothwright.changes.legs import with_legs
+from clothwright.changes.legs import evened
 from clothwright.changes.rejoin import rejoined, where_now
 from clothwright.changes.slash import Opening, cut_in_two, part_that_stays
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.level_spots import with_levels_kept
-from clothwright.pattern.measure import dart_angle_deg, dart_legs
+from clothwright.pattern.measure import dart_angle_deg, mouth_middle
 from clothwright.pattern.parts import bust_point, front_or_back
 from clothwright.pattern.piece import Dart, Piece
 
@@ -47,18 +47,14 @@ def drawn_to(piece: Piece, dart: Dart, pivot: Vec) -> Piece:
 
     Raises CannotDo where the legs cannot be made equal.
     """
-    piece = with_dart(piece, replace(dart, point=pivot))
-    legs = dart_legs(piece, piece.dart(dart.name))
-    if abs(legs[0] - legs[1]) > 1e-6:
-        piece = with_legs(piece, piece.dart(dart.name), sum(legs) / 2)
+    piece = evened(with_dart(piece, replace(dart, point=pivot)), dart.name)
     return with_true_cap(piece, dart.name)
 
 
 def set_back(piece: Piece, name: str, by: float) -> Piece:
     """Return the piece with a dart's point moved `by` mm along its centre line, to its mouth."""
     dart = piece.dart(name)
-    path = piece.edge(dart.edge).path
-    mouth = path.point_at(dart.a).lerp(path.point_at(dart.b), 0.5)
+    mouth = mouth_middle(piece, dart)
     point = dart.point + (mouth - dart.point).unit * min(by, 0.8 * mouth.distance(dart.point))
     return with_true_cap(with_dart(piece, replace(dart, point=point)), name)
 

@@ -17,6 +17,7 @@ from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import reflection, rotation_deg, translation
 from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.pattern.measure import mouth_middle
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
@@ -143,8 +144,7 @@ def _places(piece: Piece, dart: Dart, away: Sequence[str]) -> Iterator[tuple[Edg
 
     The edges beside those of `away` come last.
     """
-    path = piece.edge(dart.edge).path
-    mouth = path.point_at(dart.a).lerp(path.point_at(dart.b), 0.5)
+    mouth = mouth_middle(piece, dart)
     beside = {n.name for name in away for n in piece.neighbours(name)}
     edges = [e for e in piece.edges if e.name not in away and e.role is not Role.FOLD]
     on = [

@@ -14,9 +14,9 @@ from clothwright.changes.darts import (
 )
 from clothwright.changes.fullness import without_dart
 from clothwright.changes.intake import check_clear, in_order
-from clothwright.changes.legs import with_legs
+from clothwright.changes.legs import evened
 from clothwright.errors import CannotDo
-from clothwright.pattern.measure import dart_intake, dart_legs
+from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
 from clothwright.units.params import param
@@ -57,7 +57,7 @@ def apply(pattern: Pattern, params: ShiftDart) -> Outcome:
     if inside_of(new, mouth, way.unit) < way.norm + 1.0:
         nearest = "a smaller amount, or the dart made shorter first"
         raise CannotDo(what=what, why="its point would leave the piece", nearest=nearest)
-    after = in_order(_trued(new, dart.name), piece)
+    after = in_order(with_true_cap(evened(new, dart.name), dart.name), piece)
     check_clear(after, dart.name)
     where = "away from the centre, or upwards" if params.by > 0 else "to the centre, or downwards"
     said = (
@@ -90,13 +90,6 @@ def _marked(bare: Piece, piece: Piece, dart: Dart, along: float) -> Piece:
     old, new = bare.edge(dart.edge).path, (dart.a + along, dart.a + along + width)
     moved = old.point_at((new[0] + new[1]) / 2) - ends[0].lerp(ends[1], 0.5)
     return with_dart(bare, replace(dart, a=new[0], b=new[1], point=dart.point + moved))
-
-
-def _trued(piece: Piece, name: str) -> Piece:
-    legs = dart_legs(piece, piece.dart(name))
-    if abs(legs[0] - legs[1]) > 1e-6:
-        piece = with_legs(piece, piece.dart(name), sum(legs) / 2)
-    return with_true_cap(piece, name)
 
 
 CHANGE = Change(

@@ -13,10 +13,8 @@ from clothwright.changes.darts import (
     with_true_cap,
 )
 from clothwright.errors import CannotDo
-from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import dart_angle_deg
+from clothwright.pattern.measure import dart_angle_deg, mouth_middle
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Dart, Piece
 from clothwright.units.params import param
 from clothwright.words import AtMost, show_angle_deg
 
@@ -42,7 +40,8 @@ def apply(pattern: Pattern, params: ShortenDart) -> Outcome:
     piece, dart = find_dart(pattern, params.dart)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f'Dart "{dart.name}" of {piece.name} stays.',))
-    mouth, depth = _mouth(piece, dart)
+    mouth = mouth_middle(piece, dart)
+    depth = mouth.distance(dart.point)
     if depth - params.by < LEAST_MM:
         raise CannotDo(
             what=(f'dart "{dart.name}" of "{piece.name}" cannot be ', params.by, " shorter"),
@@ -71,13 +70,6 @@ def apply(pattern: Pattern, params: ShortenDart) -> Outcome:
         f"{show_angle_deg(dart_angle_deg(after, after.dart(dart.name)))}.",
     )
     return Outcome(pattern=pattern.with_piece(after), said=said)
-
-
-def _mouth(piece: Piece, dart: Dart) -> tuple[Vec, float]:
-    """Return the middle between the leg ends, and the point's distance from it."""
-    path = piece.edge(dart.edge).path
-    mouth = path.point_at(dart.a).lerp(path.point_at(dart.b), 0.5)
-    return mouth, mouth.distance(dart.point)
 
 
 CHANGE = Change(

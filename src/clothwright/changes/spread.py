@@ -15,6 +15,7 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import dart_corners
 from clothwright.pattern.piece import Edge, Grain, Mark, Piece
 from clothwright.words import AtLeast, AtMost
 
@@ -80,10 +81,7 @@ def _check_sides(piece: Piece, cut: LevelCut) -> None:
 def _check_darts(piece: Piece, cut: LevelCut) -> None:
     """Refuse a cut through a dart: its legs would no longer agree."""
     for dart in piece.darts:
-        path = piece.edge(dart.edge).path
-        heights = [
-            cut.height(q) for q in (path.point_at(dart.a), path.point_at(dart.b), dart.point)
-        ]
+        heights = [cut.height(q) for q in dart_corners(piece, dart)]
         low, high = min(heights), max(heights)
         if low < -JOIN_MM and high > JOIN_MM:
             raise CannotDo(
@@ -120,10 +118,7 @@ def _check_room(piece: Piece, places: Mapping[str, tuple[CutPlace, ...]], cut: L
 
 
 def _dart_below(piece: Piece, name: str, cut: LevelCut) -> bool:
-    dart = piece.dart(name)
-    path = piece.edge(dart.edge).path
-    points = (path.point_at(dart.a), path.point_at(dart.b), dart.point)
-    return any(cut.is_below(q) for q in points)
+    return any(cut.is_below(q) for q in dart_corners(piece, piece.dart(name)))
 
 
 def _moved_mark(mark: Mark, cut: LevelCut) -> Mark:

@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.darts import own_point
 from clothwright.changes.hemline import new_hem
-from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from clothwright.pattern.refs import parse_edge, parse_point
+from clothwright.pattern.refs import parse_edge
 from clothwright.pattern.rise import centre_point, centre_words
 from clothwright.units.params import param
-from clothwright.words import Sentence, edge_name, ref_name
+from clothwright.words import Sentence, edge_name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,12 +58,7 @@ def _through(piece: Piece, name: str, point: str) -> tuple[Vec, str]:
     """The point to draw the hem through, and what to call it."""
     edge = piece.edge(name)
     if point:
-        owner, spot = parse_point(point)
-        if owner != piece.name:
-            raise BadInput(
-                what=f'"{ref_name(point)}" is not on piece "{piece.name}"',
-                expected="a point of the same piece",
-            )
+        spot = own_point(piece, point)
         return piece.point(spot), f"its {spot}"
     return centre_point(piece, edge), centre_words(piece, edge)
 

@@ -11,7 +11,7 @@ from clothwright.units import Unit
 from clothwright.words import listed, say, show_length, with_lengths
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.wearer import SetBody, SetChart
-from clothwright.workroom.editing.edits.whole import Several
+from clothwright.workroom.editing.edits.whole import as_one
 from clothwright.workroom.pieces.measured import KnownWearer, chart_examples, to_take, wearer_of
 from clothwright.workroom.pieces.sizing import size_edit
 
@@ -55,8 +55,7 @@ def body(
     book = open_book(workbook)
     edits = _edits((*measures, *set_), chart, chart_unit)
     if edits:
-        one = edits[0] if len(edits) == 1 else Several(edits=tuple(edits))
-        book.edit(one, base=book.read().revision)
+        book.edit(as_one(edits), base=book.read().revision)
     if take:
         book.edit(size_edit(book.read().book), base=book.read().revision)
     at = book.read() if edits or take else book.look()

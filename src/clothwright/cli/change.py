@@ -24,7 +24,7 @@ from clothwright.workroom.editing.edits.changes import (
     SetChange,
     SwitchChange,
 )
-from clothwright.workroom.editing.edits.whole import Several
+from clothwright.workroom.editing.edits.whole import as_one
 from clothwright.workroom.editing.opened import OpenBook
 
 TYPED = {
@@ -105,8 +105,7 @@ def change(
     edits += [] if move is None else [MoveChange(change=str(move[0]), to=move[1])]
     if edits:
         was = book.read()
-        one = edits[0] if len(edits) == 1 else Several(edits=tuple(edits))
-        book.edit(one, base=was.revision)
+        book.edit(as_one(edits), base=was.revision)
     now = book.read() if edits else was
     done = book.replayed(now)
     lines = lines_of(now.book, done, book.days())

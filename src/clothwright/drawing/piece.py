@@ -8,6 +8,7 @@ from clothwright.drawing.words import CHAR, along_edge, place_words, upright
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import dart_mouth
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Cut, Dart, Edge, NotchKind, Piece, Role
 from clothwright.pattern.whole import levels_at
@@ -119,8 +120,7 @@ def _notches(piece: Piece, edge: Edge) -> list[Stroke]:
 
 
 def _dart(piece: Piece, dart: Dart) -> list[Item]:
-    path = piece.edge(dart.edge).path
-    a, b = path.point_at(dart.a), path.point_at(dart.b)
+    a, b = dart_mouth(piece, dart)
     mid = a.lerp(b, 0.5)
     lines = [polyline((a, dart.point)), polyline((b, dart.point)), polyline((mid, dart.point))]
     across = (dart.point - mid).unit.perp

@@ -13,7 +13,7 @@ from clothwright.intake.answers import NONE, Answers, Question, says
 from clothwright.intake.as_read import Apart, as_read
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.dart_lines import DartFind, loose_words
-from clothwright.intake.edges import DRAWN, edges_of, merged, names_of, parts_of
+from clothwright.intake.edges import DRAWN, edges_of, merged, names_of, parts_of, told_apart
 from clothwright.intake.inner_lines import BRACKET_MM
 from clothwright.intake.made_cutting import hems_told, with_corners_as_drawn
 from clothwright.intake.marks import marks_of
@@ -77,11 +77,7 @@ def parts_and_names(
     names = names_of(parts, answers.edges, where)
     if not answers.edges:
         said = edge_names(parts, candidate.words.edges, name)
-        names = [s or n for s, n in zip(said, names, strict=True)]
-        names = [
-            n if names.count(n) == 1 else f"{n} {names[: k + 1].count(n)}"
-            for k, n in enumerate(names)
-        ]
+        names = told_apart([s or n for s, n in zip(said, names, strict=True)])
     return merged(parts, names)
 
 

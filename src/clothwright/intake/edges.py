@@ -168,6 +168,15 @@ def names_of(parts: Sequence[Path], given: Sequence[str], where: str) -> list[st
         x, y = away.x / max(box.size.x, 1e-9), away.y / max(box.size.y, 1e-9)
         side = ("right" if x > 0 else "left") if abs(x) > abs(y) else ("top" if y > 0 else "bottom")
         names.append(side)
+    return told_apart(names)
+
+
+def told_apart(names: Sequence[str]) -> list[str]:
+    """Return names with a number behind each that stands more than once.
+
+    >>> told_apart(["left", "top", "left"])
+    ['left 1', 'top', 'left 2']
+    """
     return [
         n if names.count(n) == 1 else f"{n} {names[: k + 1].count(n)}" for k, n in enumerate(names)
     ]

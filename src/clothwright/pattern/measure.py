@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.geometry.vec import turn_between_deg
+from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, NotchKind, Piece
 from clothwright.pattern.refs import EdgeRef
@@ -28,8 +28,25 @@ def dart_intake(piece: Piece, dart: Dart) -> float:
 
 def dart_legs(piece: Piece, dart: Dart) -> tuple[float, float]:
     """Return the lengths of both legs in mm, the one nearer the edge's start first."""
+    a, b = dart_mouth(piece, dart)
+    return a.distance(dart.point), b.distance(dart.point)
+
+
+def dart_mouth(piece: Piece, dart: Dart) -> tuple[Vec, Vec]:
+    """Return where both legs end on the edge, mm, the one nearer the edge's start first."""
     path = piece.edge(dart.edge).path
-    return path.point_at(dart.a).distance(dart.point), path.point_at(dart.b).distance(dart.point)
+    return path.point_at(dart.a), path.point_at(dart.b)
+
+
+def dart_corners(piece: Piece, dart: Dart) -> tuple[Vec, Vec, Vec]:
+    """Return both ends of the legs and the point, mm."""
+    return (*dart_mouth(piece, dart), dart.point)
+
+
+def mouth_middle(piece: Piece, dart: Dart) -> Vec:
+    """Return the middle between the ends of the legs, mm."""
+    a, b = dart_mouth(piece, dart)
+    return a.lerp(b, 0.5)
 
 
 def net_at(piece: Piece, edge: str, at: float) -> float:

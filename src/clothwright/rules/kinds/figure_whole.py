@@ -12,7 +12,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.lay.room import room_left
-from clothwright.pattern.piece import Dart, Piece
+from clothwright.pattern.measure import dart_corners
 from clothwright.pattern.whole import unfolded
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import PRINTED, Ask, Foreseen, Form, RuleKind, clearance
@@ -124,15 +124,10 @@ def _parts(copy: Copy, lines: str) -> Iterator[tuple[put.Point, ...]]:
     if lines != "outline":
         paths += [m.path for m in piece.marks if m.path is not None]
         for dart in piece.darts:
-            yield tuple(_frame(copy, p) for p in _dart(piece, dart))
+            yield tuple(_frame(copy, p) for p in dart_corners(piece, dart))
     for path in paths:
         points = [_frame(copy, p) for p in path.flatten(FLAT_MM)]
         yield from itertools.pairwise(points)
-
-
-def _dart(piece: Piece, dart: Dart) -> tuple[Vec, Vec, Vec]:
-    path = piece.edge(dart.edge).path
-    return path.point_at(dart.a), path.point_at(dart.b), dart.point
 
 
 def _frame(copy: Copy, p: Vec) -> put.Point:

@@ -15,6 +15,7 @@ from clothwright.errors import ClothwrightError
 from clothwright.geometry.path import Path
 from clothwright.geometry.path_data import number_text, path_text, point_text
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import dart_mouth
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Cut, Dart, Edge, Level, Mark, Notch, NotchKind, Piece, Role
 from clothwright.pattern.whole import levels_at
@@ -107,8 +108,7 @@ def _near(p: Vec) -> str:
 
 
 def _dart(piece: Piece, dart: Dart) -> str:
-    path = piece.edge(dart.edge).path
-    a, b = path.point_at(dart.a), path.point_at(dart.b)
+    a, b = dart_mouth(piece, dart)
     return (
         f'<path class="dart" data-dart={quoted(dart.name)} data-on={quoted(dart.edge)}'
         f' data-a="{number_text(float(dart.a))}" data-b="{number_text(float(dart.b))}"'

@@ -9,7 +9,7 @@ from clothwright.units import is_count
 from clothwright.words import with_lengths
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.names import AddLevel, AddPoint, NameCorner, NameNotch
-from clothwright.workroom.editing.edits.whole import Several
+from clothwright.workroom.editing.edits.whole import as_one
 from clothwright.workroom.editing.opened import OpenBook, Result
 
 
@@ -44,8 +44,7 @@ def notch_said(piece: str, text: str) -> Edit:
 
 def name_all(book: OpenBook, edits: Sequence[Edit], base: int) -> Result:
     """Make several of them as one step, against revision `base`. Raises BadInput, CannotDo."""
-    one = edits[0] if len(edits) == 1 else Several(edits=tuple(edits))
-    return book.edit(one, base=base)
+    return book.edit(as_one(edits), base=base)
 
 
 def _equal(text: str, option: str, example: str) -> tuple[str, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput
@@ -140,6 +140,11 @@ class Several(Edit):
     def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on all that each leans on."""
         return tuple(dict.fromkeys(k for e in self.edits for k in e.leans(at)))
+
+
+def as_one(edits: Sequence[Edit]) -> Edit:
+    """Return edits as one step: the only one as it is."""
+    return edits[0] if len(edits) == 1 else Several(edits=tuple(edits))
 
 
 def meant_in(step: Step, old: Unit, new: Unit) -> Step:
