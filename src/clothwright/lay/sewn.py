@@ -73,7 +73,20 @@ class Marks(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SeamJoin:
+class Joined:
+    """The halves of copies along both sides, a and b, of what lies together."""
+
+    a: tuple[Half, ...]
+    b: tuple[Half, ...]
+
+    @property
+    def shapes(self) -> tuple[str, ...]:
+        """The copies joined, those of side a first."""
+        return tuple(h.shape for h in (*self.a, *self.b))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeamJoin(Joined):
     """One seam on one side of the body: the halves along its sides a and b.
 
     half: 0 for the side of the body the pieces are drawn for, 1 for the other. marks: where marks
@@ -83,18 +96,11 @@ class SeamJoin:
     seam: Seam
     marks: Marks
     half: int
-    a: tuple[Half, ...]
-    b: tuple[Half, ...]
 
     @property
     def name(self) -> str:
         """What it is called."""
         return self.seam.name
-
-    @property
-    def shapes(self) -> tuple[str, ...]:
-        """The copies joined, those of side a first."""
-        return tuple(h.shape for h in (*self.a, *self.b))
 
 
 def joins_of(

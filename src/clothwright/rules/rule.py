@@ -83,6 +83,11 @@ class Ask:
     least: float | None = None
 
 
+def named(*fields: str) -> tuple[Ask, ...]:
+    """Return questions for declared fields, as these say them."""
+    return tuple(Ask(name=field) for field in fields)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Form:
     """One form in which a maker states a rule of a kind. id: it names the form on the page.

@@ -82,18 +82,19 @@ def _back(fields: Fields, how: Answers, unit: Unit) -> Answers:
 
 def _layers(fields: Fields, how: Answers, unit: Unit) -> Answers:
     del unit
-    value = fields.get("layers", "")
-    if value not in (NUMBERED, NAMES):
-        raise BadInput(where="layers", what="no answer was chosen", expected="one of those shown")
-    return replace(how, layers=value)
+    return replace(how, layers=_chosen(fields, "layers", (NUMBERED, NAMES)))
 
 
 def _alike(fields: Fields, how: Answers, unit: Unit) -> Answers:
     del unit
-    value = fields.get("alike", "")
-    if value not in (SIZES, PIECES):
-        raise BadInput(where="alike", what="no answer was chosen", expected="one of those shown")
-    return replace(how, alike=value)
+    return replace(how, alike=_chosen(fields, "alike", (SIZES, PIECES)))
+
+
+def _chosen(fields: Fields, name: str, choices: tuple[str, str]) -> str:
+    value = fields.get(name, "")
+    if value not in choices:
+        raise BadInput(where=name, what="no answer was chosen", expected="one of those shown")
+    return value
 
 
 def _page(fields: Fields) -> str:

@@ -13,11 +13,11 @@ import numpy as np
 
 from clothwright.geometry.transform import Transform, translation
 from clothwright.lay.compiled import Compiled
-from clothwright.lay.copies import Half, halves, patch_halves
+from clothwright.lay.copies import halves, patch_halves
 from clothwright.lay.meeting.landmarks import closing_marks, landmarks_of
 from clothwright.lay.meeting.values import SeamMark
 from clothwright.lay.result import Placement
-from clothwright.lay.sewn import SeamJoin, Sewn, joins_of, laid_path, placement_move, sewn
+from clothwright.lay.sewn import Joined, SeamJoin, Sewn, joins_of, laid_path, placement_move, sewn
 from clothwright.pattern.closing import Closing, closes, closings
 from clothwright.pattern.patches import PatchPlace, patch_places
 from clothwright.pattern.pattern import Pattern
@@ -26,43 +26,29 @@ from clothwright.pattern.whole import unfolded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PatchJoin:
+class PatchJoin(Joined):
     """A patch on one half of the body. a: what it lies on; b: the patch; compared all round."""
 
     place: PatchPlace
     half: int
-    a: tuple[Half, ...]
-    b: tuple[Half, ...]
 
     @property
     def name(self) -> str:
         """What it is called: "pocket on front"."""
         return self.place.name
 
-    @property
-    def shapes(self) -> tuple[str, ...]:
-        """The copies joined, what lies under the patch first."""
-        return tuple(h.shape for h in (*self.a, *self.b))
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ClosingJoin:
+class ClosingJoin(Joined):
     """The line on which a left and a right piece lie on each other when the garment is closed."""
 
     closing: Closing
-    a: tuple[Half, ...]
-    b: tuple[Half, ...]
     half: int = 0
 
     @property
     def name(self) -> str:
         """What the line is called."""
         return self.closing.name
-
-    @property
-    def shapes(self) -> tuple[str, ...]:
-        """The two copies, the one that is not turned over first."""
-        return tuple(h.shape for h in (*self.a, *self.b))
 
 
 Join = SeamJoin | PatchJoin | ClosingJoin

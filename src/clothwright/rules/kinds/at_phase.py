@@ -13,7 +13,7 @@ from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.printed import Printed, printed_at
 from clothwright.rules.room import ASIDE, HIGHER, LOWER, looser, on_body, room, room_words
-from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.rule import Ask, Form, RuleKind, named
 from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 
@@ -126,7 +126,7 @@ def _axes(outfit: Outfit) -> Iterator[Choice]:
                 )
 
 
-ROOM = (Ask(name="lower"), Ask(name="higher"), Ask(name="aside"))
+ROOM = named("lower", "higher", "aside")
 """What every form of it asks for besides."""
 
 RULE = RuleKind(

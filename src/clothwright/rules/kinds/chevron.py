@@ -22,7 +22,7 @@ from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.printed import on_ground, printed_on_both
 from clothwright.rules.room import APART, apart_words, evenly, room
-from clothwright.rules.rule import Ask, Foreseen, Form, RuleKind, Turns
+from clothwright.rules.rule import Ask, Foreseen, Form, RuleKind, Turns, named
 from clothwright.rules.table import CuttingTable, Lying, WrongRule
 from clothwright.units.params import param
 from clothwright.words import is_met, show_angle_deg
@@ -236,8 +236,7 @@ RULE = RuleKind(
             help="Slanting stripes meet in a chevron; left and right show one figure, turned over.",
             asks=(
                 which_seam(_points, "no seam joins pieces that are cut from a cloth with a print"),
-                Ask(name="bias"),
-                Ask(name="within"),
+                *named("bias", "within"),
             ),
             repeats=True,
         ),
@@ -248,8 +247,7 @@ RULE = RuleKind(
             asks=(
                 Ask(name="a", field="point_a"),
                 Ask(name="b", field="point_b"),
-                Ask(name="bias"),
-                Ask(name="within"),
+                *named("bias", "within"),
             ),
             repeats=True,
         ),

@@ -9,7 +9,7 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import ASIDE, HIGHER, LOWER, on_body, room, room_words
-from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.rule import Form, RuleKind, named
 from clothwright.rules.table import CuttingTable, FigureOn, Lying, WrongRule, figure_on
 from clothwright.units.params import param
 from clothwright.words import motif_name
@@ -116,14 +116,7 @@ RULE = RuleKind(
             id="figure-centred",
             title="A figure centred on a piece",
             help="A flower in the middle of the back, for example: say the point it lies on.",
-            asks=(
-                Ask(name="point"),
-                Ask(name="figure"),
-                Ask(name="match"),
-                Ask(name="lower"),
-                Ask(name="higher"),
-                Ask(name="aside"),
-            ),
+            asks=named("point", "figure", "match", "lower", "higher", "aside"),
         ),
     ),
     asks=asks,

@@ -18,7 +18,7 @@ from clothwright.rules.patches import patches
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.printed import printed_on_both
 from clothwright.rules.room import APART, apart_words, evenly, looser, room
-from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.rule import Ask, Form, RuleKind, named
 from clothwright.rules.table import CuttingTable, Lying
 from clothwright.units.params import param
 
@@ -192,8 +192,7 @@ RULE = RuleKind(
                 which_seam(
                     seam_points, "no seam joins two pieces that are cut from a cloth with a print"
                 ),
-                Ask(name="match"),
-                Ask(name="within"),
+                *named("match", "within"),
             ),
             repeats=True,
         ),
@@ -204,8 +203,7 @@ RULE = RuleKind(
             asks=(
                 Ask(name="a", field="point_a"),
                 Ask(name="b", field="point_b"),
-                Ask(name="match"),
-                Ask(name="within"),
+                *named("match", "within"),
             ),
             repeats=True,
         ),

@@ -18,7 +18,7 @@ from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.printed import printed_on_both
 from clothwright.rules.room import APART, apart_words, evenly, room
-from clothwright.rules.rule import Ask, Foreseen, Form, RuleKind
+from clothwright.rules.rule import Ask, Foreseen, Form, RuleKind, named
 from clothwright.rules.table import CuttingTable, Landmark, WrongRule
 from clothwright.units.params import param
 from clothwright.words import is_met, point_name
@@ -195,8 +195,7 @@ RULE = RuleKind(
                     fills=("piece", "point"),
                     must=True,
                 ),
-                Ask(name="side"),
-                Ask(name="within"),
+                *named("side", "within"),
             ),
             repeats=True,
         ),

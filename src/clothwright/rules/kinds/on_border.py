@@ -26,7 +26,7 @@ from clothwright.pattern.rise import (
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import HIGHER, LOWER, room, room_words
-from clothwright.rules.rule import Ask, Foreseen, Form, Home, RuleKind, Stance, Turns
+from clothwright.rules.rule import Foreseen, Form, Home, RuleKind, Stance, Turns, named
 from clothwright.rules.table import CuttingTable, Landmark, WrongRule
 from clothwright.units.params import param
 from clothwright.words import edge_name, is_met
@@ -296,15 +296,7 @@ RULE = RuleKind(
             id="on-border",
             title="A hem or edge on a border",
             help="The edge's stitching line, or the fold of its hem, lies along the border.",
-            asks=(
-                Ask(name="edge"),
-                Ask(name="border"),
-                Ask(name="above"),
-                Ask(name="follows"),
-                Ask(name="lower"),
-                Ask(name="higher"),
-                Ask(name="upside_down"),
-            ),
+            asks=named("edge", "border", "above", "follows", "lower", "higher", "upside_down"),
         ),
     ),
     asks=asks,

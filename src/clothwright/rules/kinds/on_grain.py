@@ -8,7 +8,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.errors import Sentence
 from clothwright.lay.copies import Copy
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, RuleKind, Turns
+from clothwright.rules.rule import Form, RuleKind, Turns, named
 from clothwright.units.params import param
 
 TURNS = {
@@ -66,7 +66,7 @@ RULE = RuleKind(
             id="on-grain",
             title="A piece on another grain, or tilted",
             help="Off the grain cloth hangs otherwise; a little tilt may save length.",
-            asks=(Ask(name="piece"), Ask(name="grain"), Ask(name="tilt_deg")),
+            asks=named("piece", "grain", "tilt_deg"),
         ),
     ),
     turns=turns,

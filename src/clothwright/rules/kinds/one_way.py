@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, RuleKind, Tops
+from clothwright.rules.rule import Form, RuleKind, Tops, named
 from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 from clothwright.words import listed
@@ -56,7 +56,7 @@ RULE = RuleKind(
             id="one-way",
             title="All tops one way",
             help="For nap, pile, shine, or a print with a top.",
-            asks=(Ask(name="pieces"), Ask(name="outside")),
+            asks=named("pieces", "outside"),
         ),
     ),
     asks=asks,

@@ -125,6 +125,12 @@ class Laid:
         return out
 
     @property
+    def used_in_hand(self) -> float:
+        """Length used of the cloths that are in hand, else of all, mm."""
+        hand = [c.name for c in self.cloths if c.length is not None]
+        return sum(u for n, u in self.lay.used.items() if not hand or n in hand)
+
+    @property
     def buy(self) -> dict[str, float]:
         """Length to buy of each cloth that is still to be bought, mm before washing."""
         return {

@@ -72,8 +72,7 @@ class Weighed:
     @property
     def used(self) -> float:
         """Length used of the cloths that are in hand, else of all, mm."""
-        hand = [k.name for k in self.laid.cloths if k.length is not None]
-        return sum(u for n, u in self.laid.lay.used.items() if not hand or n in hand)
+        return self.laid.used_in_hand
 
 
 def weighed(laid: Sequence[Laid], wishes: Sequence[Wish]) -> tuple[Weighed, ...]:

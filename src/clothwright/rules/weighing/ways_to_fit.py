@@ -184,13 +184,8 @@ def _worth(way: WayToFit) -> tuple[bool, float, float, float]:
     short = way.short_by
     missing = 1e9 if short is None else short
     if way.fits:
-        return (False, way.loss, len(way.given), _used(way))
-    return (True, missing, way.loss, _used(way))
-
-
-def _used(way: WayToFit) -> float:
-    hand = [c.name for c in way.laid.cloths if c.length is not None]
-    return sum(u for n, u in way.used.items() if not hand or n in hand)
+        return (False, way.loss, len(way.given), way.laid.used_in_hand)
+    return (True, missing, way.loss, way.laid.used_in_hand)
 
 
 # --- trying -------------------------------------------------------------------------------------

@@ -30,46 +30,47 @@ TOPIC = "lay"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LayState:
-    """How far the lay of one plan is.
+class SearchState:
+    """How far a search for one plan is.
 
-    stage: "none" (no lay yet, or only one kept before, see `laid`), "waiting" for a core, "laying",
+    stage: "none" (nothing yet, or only what was kept before), "waiting" for a core, "laying",
     "done", "stale" (stopped, because an edit changed what is to be laid), "failed" (see `trouble`).
-    laid: the best lay for the pieces as they are now, found or kept; None when there is none.
-    seconds, spent: how long it searches, and has. trouble: why it failed, a sentence, else "".
+    trouble: why it failed, a sentence, else "".
     """
 
     plan: str
     stage: Stage = "none"
-    laid: Laid | None = None
-    seconds: float = 0.0
-    spent: float = 0.0
-    trouble: str = ""
-
-    @property
-    def busy(self) -> bool:
-        """True while it waits for a core or is being laid."""
-        return self.stage in ("waiting", "laying")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WaysState:
-    """How far the search for ways to fit of one plan is.
-
-    stage: as of a LayState. tried: what was tried so far, a sentence each. ways: the kept list of
-    ways (docs/ways-to-fit.md, "ways") for the pieces as they are now, None when there is none.
-    """
-
-    plan: str
-    stage: Stage = "none"
-    tried: tuple[str, ...] = ()
-    ways: tuple[Mapping[str, Any], ...] | None = None
     trouble: str = ""
 
     @property
     def busy(self) -> bool:
         """True while it waits for a core or is searching."""
         return self.stage in ("waiting", "laying")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayState(SearchState):
+    """How far the lay of one plan is.
+
+    laid: the best lay for the pieces as they are now, found or kept; None when there is none.
+    seconds, spent: how long it searches, and has.
+    """
+
+    laid: Laid | None = None
+    seconds: float = 0.0
+    spent: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaysState(SearchState):
+    """How far the search for ways to fit of one plan is.
+
+    tried: what was tried so far, a sentence each. ways: the kept list of
+    ways (docs/ways-to-fit.md, "ways") for the pieces as they are now, None when there is none.
+    """
+
+    tried: tuple[str, ...] = ()
+    ways: tuple[Mapping[str, Any], ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
