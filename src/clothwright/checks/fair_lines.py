@@ -11,7 +11,7 @@ from clothwright.pattern.bends import Bend, bend_at_dart, bends_in, waves_in
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.measure import corner_angle_deg, net_at
 from clothwright.pattern.opposite import SewnPlace, opposite
-from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.words import counted, edge_name, show_angle_deg
@@ -134,13 +134,9 @@ def _meets_its_like(pattern: Pattern, piece: Piece, edge: Edge, bend: Bend) -> b
         opposite(pattern, seam, piece.name, edge.name, bend.at, from_end=end)
         for seam in pattern.seams_of(piece.name, edge.name)
         for end in (False, True)
-        if not _alone(seam)
+        if seam.a != seam.b
     )
     return any(abs(_bend_near(pattern, place) + bend.deg) <= BEND_DEG for place in places)
-
-
-def _alone(seam: Seam) -> bool:
-    return seam.a == seam.b
 
 
 def _bend_near(pattern: Pattern, place: SewnPlace) -> float:

@@ -11,8 +11,8 @@ from clothwright.pattern.closing import closings
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.parts import facing_names, held_together, is_strip
-from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Edge, Piece
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
 from clothwright.words import counted, listed
 
 ID = "head-opening"
@@ -55,15 +55,11 @@ def closed_necklines(pattern: Pattern) -> tuple[Neckline, ...]:
     found = []
     for group in held_together(pattern, shell, kinds=("plain", "cap")):
         pieces = [pattern.piece(name) for name in group]
-        necks = [(p, e) for p in pieces for e in p.edges if _is_neck(e)]
+        necks = [(p, e) for p in pieces for e in p.edges if "neck" in e.name.lower().split()]
         if necks and not opens & set(group) and not _has_zip(pattern, set(group)):
             girth = sum(net_length(p, e.name) * _times(p) for p, e in necks)
             found.append(Neckline(girth, tuple((p.name, e.name) for p, e in necks)))
     return tuple(found)
-
-
-def _is_neck(edge: Edge) -> bool:
-    return "neck" in edge.name.lower().split()
 
 
 def _times(piece: Piece) -> int:
@@ -77,11 +73,7 @@ def _has_zip(pattern: Pattern, group: set[str]) -> bool:
     names = [m.name for p in pieces for m in p.marks]
     names += [n.name for p in pieces for e in p.edges for n in e.notches]
     told = any(word in name.lower() for name in names for word in ("zip", "button", "opening"))
-    return told or any(s.kind == "closure" and _touches(s, group) for s in pattern.seams)
-
-
-def _touches(seam: Seam, group: set[str]) -> bool:
-    return any(r.piece in group for r in seam.refs)
+    return told or any(s.kind == "closure" and s.pieces & group for s in pattern.seams)
 
 
 def _neckline(neck: Neckline, head: float, *, stretches: bool) -> Iterator[Finding]:

@@ -82,7 +82,7 @@ def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> It
                 f" {'above' if off > 0 else 'below'} a straight line along the border"
                 f"{_plan(border)}; borders want straight hems.",
             ),
-            mend=_mend(border),
+            mend=Mend(change="square-hem", params={"edge": f"{border.piece}.{border.edge}"}),
         )
 
 
@@ -108,10 +108,6 @@ def _plan(border: BorderEdge) -> str:
         return ""
     several = '", "' in border.plan
     return f' ({"plans" if several else "plan"} "{border.plan}")'
-
-
-def _mend(border: BorderEdge) -> Mend:
-    return Mend(change="square-hem", params={"edge": f"{border.piece}.{border.edge}"})
 
 
 def _where(border: BorderEdge) -> Where:

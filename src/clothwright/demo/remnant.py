@@ -8,7 +8,7 @@ from functools import cache
 
 from clothwright.cloth.cloth import Cloth, Flaw, Ring
 from clothwright.demo.body import WEARER, SkirtStyle
-from clothwright.demo.coat_and_skirt import skirt_seams
+from clothwright.demo.coat_and_skirt import interfacing, skirt_seams
 from clothwright.demo.skirt import draft_skirt_back, draft_skirt_front, draft_waistband
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds.on_grain import OnGrain
@@ -29,7 +29,7 @@ def remnant() -> Workbook:
         unit=Unit.cm,
         settings=Settings(currency="EUR"),
         bought=Pattern(pieces=(front, back, band), seams=skirt_seams()),
-        cloths=(remnant_cloth(), band_interfacing()),
+        cloths=(remnant_cloth(), interfacing()),
         plans=plans(),
         chosen_plan="pile up",
         notes="Demo data: pieces, measurements and cloth are our own invention.",
@@ -82,19 +82,6 @@ def _blot(x: float, y: float, radius: float) -> Ring:
             y + radius * w * math.sin(2 * math.pi * k / n),
         )
         for k, w in enumerate(wobble)
-    )
-
-
-def band_interfacing() -> Cloth:
-    """Return the interfacing for the waistband, still to be bought."""
-    return Cloth(
-        name="interfacing",
-        width=900.0,
-        material="interfacing",
-        margin_lower=0.0,
-        margin_upper=0.0,
-        price_per_m=6.0,
-        note="demo data",
     )
 
 

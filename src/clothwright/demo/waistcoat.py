@@ -17,7 +17,6 @@ from clothwright.demo.coat import (
 from clothwright.demo.curves import bend, straight
 from clothwright.demo.draft import cuts, fold_edge, grain, hem_edge, levels, seam_edge, single
 from clothwright.demo.draft import double as double_notch
-from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Mark, Piece
 
@@ -106,7 +105,7 @@ def draft_waistcoat_front(body: Wearer, style: WaistcoatStyle) -> Piece:
     return Piece(
         name="front",
         edges=(
-            seam_edge("hem", _front_hem(tip, side.start), "front point"),
+            seam_edge("hem", bend(tip, 30.0, side.start, 0.0), "front point"),
             seam_edge("side", side, "side hem", single(-f.hem_y, "waist")),
             seam_edge("armhole", armhole, "underarm", single(armhole.length * 0.44, "front")),
             seam_edge("shoulder", straight(f.front_tip, f.front_neck), "shoulder tip"),
@@ -120,11 +119,6 @@ def draft_waistcoat_front(body: Wearer, style: WaistcoatStyle) -> Piece:
         marks=(*_front_marks(f, style, edge_low), *_pocket_place(f, style)),
         cuts=cuts("pair", "shell", "lining"),
     )
-
-
-def _front_hem(tip: Vec, side_low: Vec) -> Path:
-    """Return the lower edge from the point to the side, where it runs in square."""
-    return bend(tip, 30.0, side_low, 0.0)
 
 
 def _front_marks(f: CoatFrame, style: WaistcoatStyle, low: Vec) -> tuple[Mark, ...]:
@@ -144,11 +138,6 @@ def _front_marks(f: CoatFrame, style: WaistcoatStyle, low: Vec) -> tuple[Mark, .
     )
 
 
-def _pocket_corner(f: CoatFrame) -> Vec:
-    """Where the pocket's upper corner next to the centre lies on the front."""
-    return Vec(92.0, f.hem_y + 124.0)
-
-
 def _pocket_points(style: WaistcoatStyle) -> tuple[Vec, ...]:
     wide, high = style.pocket_wide, style.pocket_high
     return (
@@ -161,7 +150,7 @@ def _pocket_points(style: WaistcoatStyle) -> tuple[Vec, ...]:
 
 
 def _pocket_place(f: CoatFrame, style: WaistcoatStyle) -> tuple[Mark, ...]:
-    corner = _pocket_corner(f)
+    corner = Vec(92.0, f.hem_y + 124.0)
     points = [corner + p for p in _pocket_points(style)]
     return (
         Mark(name="pocket corner", at=corner, note="pocket"),

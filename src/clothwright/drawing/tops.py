@@ -19,14 +19,14 @@ HEAD_MM = 22.0
 """How long the filled head on a piece's grain line is, on a lay."""
 
 
-def up_arrow(middle: Vec, turn_deg: float, long: float, group: str = "") -> tuple[Item, ...]:
+def up_arrow(middle: Vec, turn_deg: float, long: float) -> tuple[Item, ...]:
     """Return an arrow `long` mm about a point, turned by so many degrees, its head filled."""
     u = unit_at(turn_deg)
     foot, head = middle - u * (long / 2), middle + u * (long / 2)
     stem = polyline((foot, head - u * (0.2 * long)))
     return (
-        Stroke(path=stem, role=DrawnRole.GRAIN, group=group),
-        _filled_head(head, u, 0.36 * long, group),
+        Stroke(path=stem, role=DrawnRole.GRAIN),
+        _filled_head(head, u, 0.36 * long),
     )
 
 
@@ -36,7 +36,7 @@ def piece_top(tail: Vec, head: Vec, group: str) -> tuple[Fill, ...]:
     return (_filled_head(head, way, HEAD_MM, group),) if way.norm else ()
 
 
-def _filled_head(tip: Vec, way: Vec, long: float, group: str) -> Fill:
+def _filled_head(tip: Vec, way: Vec, long: float, group: str = "") -> Fill:
     """Return a filled arrow head `long` mm with its tip at a point. way: of length 1."""
     foot, side = tip - way * long, way.perp * (0.4 * long)
     ring = polyline((tip, foot + side, foot - side, tip))

@@ -37,7 +37,7 @@ def check_bounds(lines: Sequence[DrawnLine], file: str) -> None:
         )
     if len(lines) <= MOST_SHAPES:
         return
-    large = sum(1 for x in lines if x.closed and _is_large(x))
+    large = sum(1 for x in lines if x.closed and max(x.path.bounds().size) >= LARGE_MM)
     if large > MOST_SHAPES:
         raise BadInput(
             where=file,
@@ -45,7 +45,3 @@ def check_bounds(lines: Sequence[DrawnLine], file: str) -> None:
             expected=f"at most {MOST_SHAPES:,}",
             try_="leaving out what is no piece, or fewer pieces at a time",
         )
-
-
-def _is_large(line: DrawnLine) -> bool:
-    return max(line.path.bounds().size) >= LARGE_MM

@@ -74,7 +74,7 @@ def _cut_short(
     rest: set[int] = set()
     for group in _groups(_ways([p for _, p in parts])):
         more, left = _closed(group)
-        if any(_is_large(x) for x in more):
+        if any(min(x.path.bounds().size) >= LARGE_MM for x in more):
             made += more
             rest |= set(map(id, left))
         else:
@@ -109,10 +109,6 @@ def _cut(line: DrawnLine, others: Sequence[DrawnLine]) -> list[Path]:
 def _is_within(line: DrawnLine, rings: Sequence[tuple[Box, Ring]]) -> bool:
     p = line.path.middle
     return any(box.holds(p) and inside(p, points) for box, points in rings)
-
-
-def _is_large(line: DrawnLine) -> bool:
-    return min(line.path.bounds().size) >= LARGE_MM
 
 
 def _closed(ways: Sequence[_Way]) -> tuple[list[DrawnLine], list[DrawnLine]]:

@@ -54,11 +54,7 @@ def tick_notches(base: Path, left: list[DrawnLine]) -> tuple[NotchFind, ...]:
                 found[k] = NotchFind(found[k].at, "T")
                 left.remove(line)
                 break
-    return doubled(_in_order(base, found))
-
-
-def _in_order(base: Path, found: Sequence[NotchFind]) -> list[NotchFind]:
-    return sorted(found, key=lambda f: base.nearest(f.at)[0])
+    return doubled(sorted(found, key=lambda f: base.nearest(f.at)[0]))
 
 
 def _tick(base: Path, line: DrawnLine) -> tuple[Vec, Vec, Vec] | None:

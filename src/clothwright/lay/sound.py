@@ -33,8 +33,6 @@ from clothwright.lay.problem import (
 )
 from clothwright.words import show_angle_deg
 
-MEASURED = ("at", "low", "high", "phase", "shift", "about", "least", "most", "x", "y", "turn_deg")
-"""Fields of rules that are lengths or turns, wherever a rule has them."""
 FAR = 1.0e6
 """Nothing lies farther out than this (mm): a kilometre is a slip of the unit."""
 

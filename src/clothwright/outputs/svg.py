@@ -10,7 +10,7 @@ from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.picture.paths import decimal, path_data
 from clothwright.picture.photo_svg import photo_copies, photo_images, photo_key
-from clothwright.picture.picture import DrawnPhoto, DrawnRole, Fill, Item, Picture, Stroke, Text
+from clothwright.picture.picture import DrawnPhoto, DrawnRole, Fill, Item, Picture, Text
 from clothwright.picture.xml_words import escape, quoted
 
 MARGIN_MM = 5.0
@@ -120,11 +120,7 @@ def _element(item: Item, key: str) -> str:
     if isinstance(item, Fill):
         rings = " ".join(_path(ring, closed=True) for ring in (item.path, *item.holes))
         return f'<path class="area"{group} d="{rings}"/>'
-    return _line(item, group)
-
-
-def _line(stroke: Stroke, group: str) -> str:
-    return f'<path class="line"{group} d="{_path(stroke.path, closed=stroke.closed)}"/>'
+    return f'<path class="line"{group} d="{_path(item.path, closed=item.closed)}"/>'
 
 
 def _text(text: Text, group: str) -> str:

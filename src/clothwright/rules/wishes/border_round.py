@@ -181,10 +181,6 @@ def _joins(ring: Ring, pieces: set[str]) -> bool:
     return pieces <= {p.name for p, _ in ring}
 
 
-def _sleeve(seen: Showing, ring: Ring) -> bool:
-    return ring[0][0] in seen.sleeves
-
-
 def is_usual(seen: Showing, ring: Ring) -> bool:
     """Tell whether a border is usual here: the longest hem that is straight, and sleeves.
 
@@ -192,7 +188,7 @@ def is_usual(seen: Showing, ring: Ring) -> bool:
     """
     straight = [r for r in seen.rings if _straight(r)]
     main = (straight or seen.rings)[0]
-    return ring == main or (_straight(ring) and _sleeve(seen, ring))
+    return ring == main or (_straight(ring) and ring[0][0] in seen.sleeves)
 
 
 def _straight(ring: Ring) -> bool:

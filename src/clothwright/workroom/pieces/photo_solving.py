@@ -86,7 +86,7 @@ def _solved(place: FilePath, photos: Photos) -> Photographed:
     if photos.inside is not None:
         move = between(photos.inside[1], frame)
         at = photos.inside[0] if move is None else move.apply(photos.inside[0])
-    return found_on(flat, _title(photos), at=at, by=photos.follow)
+    return found_on(flat, FilePath(photos.used[0].name).stem, at=at, by=photos.follow)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,10 +107,6 @@ def whole_table(place: FilePath, photos: Photos) -> FlatTable | None:
     kept = sound(read_kept(table_file(place), FlatTable))
     same = kept is not None and kept.used == tuple(t.file for t in photos.used)
     return kept if same and (place / WHOLE).exists() else None
-
-
-def _title(photos: Photos) -> str:
-    return FilePath(photos.used[0].name).stem
 
 
 def _all_read(place: FilePath, photos: Photos) -> tuple[Photo, ...]:
