@@ -73,7 +73,7 @@ class Marks(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Joined:
+class BothSides:
     """The halves of copies along both sides, a and b, of what lies together."""
 
     a: tuple[Half, ...]
@@ -86,7 +86,7 @@ class Joined:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SeamJoin(Joined):
+class SeamJoin(BothSides):
     """One seam on one side of the body: the halves along its sides a and b.
 
     half: 0 for the side of the body the pieces are drawn for, 1 for the other. marks: where marks

@@ -17,7 +17,15 @@ from clothwright.lay.copies import halves, patch_halves
 from clothwright.lay.meeting.landmarks import closing_marks, landmarks_of
 from clothwright.lay.meeting.values import SeamMark
 from clothwright.lay.result import Placement
-from clothwright.lay.sewn import Joined, SeamJoin, Sewn, joins_of, laid_path, placement_move, sewn
+from clothwright.lay.sewn import (
+    BothSides,
+    SeamJoin,
+    Sewn,
+    joins_of,
+    laid_path,
+    placement_move,
+    sewn,
+)
 from clothwright.pattern.closing import Closing, closes, closings
 from clothwright.pattern.patches import PatchPlace, patch_places
 from clothwright.pattern.pattern import Pattern
@@ -26,7 +34,7 @@ from clothwright.pattern.whole import unfolded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PatchJoin(Joined):
+class PatchJoin(BothSides):
     """A patch on one half of the body. a: what it lies on; b: the patch; compared all round."""
 
     place: PatchPlace
@@ -39,7 +47,7 @@ class PatchJoin(Joined):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ClosingJoin(Joined):
+class ClosingJoin(BothSides):
     """The line on which a left and a right piece lie on each other when the garment is closed."""
 
     closing: Closing
