@@ -97,3 +97,20 @@ def test_show_loads_neither_readers_nor_writers_nor_the_page(tmp_path):
         f"clothwright.{room}" for room in ("demo", "intake", "outputs", "photo", "web")
     }
     assert not found & (HEAVY - {"numpy", "pydantic", "shapely", "tomlkit"})
+
+
+THREADS = """
+import json, os, sys
+import clothwright, numpy
+numpy.ones((400, 400)) @ numpy.ones((400, 400))
+print(json.dumps([0, os.listdir("/proc/self/task")]), file=sys.stderr)
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="Linux tells the threads of a process")
+def test_small_matrices_are_counted_on_one_core(monkeypatch: pytest.MonkeyPatch) -> None:
+    """numpy begins no threads of its own beside us, unless somebody asks for them."""
+    monkeypatch.delenv("OPENBLAS_NUM_THREADS", raising=False)
+    assert len(loaded(script=THREADS)) == 1
+    monkeypatch.setenv("OPENBLAS_NUM_THREADS", "2")
+    assert len(loaded(script=THREADS)) == min(2, os.cpu_count() or 1)
