@@ -13,7 +13,8 @@ from clothwright.photo.corners import by_corners, by_scan
 from clothwright.photo.read import Photo
 from tests.photo.cloths import Design, cloth, designs, photographed
 
-COUNT = 24
+COUNT = 18
+"""Three designs of each of the six kinds."""
 
 
 @cache

@@ -200,15 +200,16 @@ def test_a_planted_parameter_is_found() -> None:
 
 def test_no_parameter_is_a_label(tmp_path: Path) -> None:
     """Cards and forms of all changes, and the form of every rule, ask in a maker's words."""
+    small = demo("checked-waistcoat", Unit.inch)
+    put(tmp_path / "small", small, laid=False)
     put(tmp_path / "mine", INCH, laid=False)
     desk, plan = desk_on(tmp_path), INCH.plans[0].name
-    ids = [k.id for k in CHANGES]
-    asked = [f"changes?kind={id_}" for id_ in ids]
-    asked += [f"changes?open=c1-{n}" for n in range(1, len(INCH.steps) + 1)]
-    asked += [f"plans?plan={plan}&kind={f.id}" for k in RULES for f in k.forms]
+    asked = [f"small/changes?kind={k.id}" for k in CHANGES]
+    asked += [f"mine/changes?open=c1-{n}" for n in range(1, len(INCH.steps) + 1)]
+    asked += [f"mine/plans?plan={plan}&kind={f.id}" for k in RULES for f in k.forms]
     with desk.client:
         for path in asked:
-            page = desk.client.get(f"/b/mine/{path}", headers={"accept": "text/html"}).text
+            page = desk.client.get(f"/b/{path}", headers={"accept": "text/html"}).text
             assert "<form" in page
             assert bare_labels(page) == [], path
 
