@@ -69,7 +69,7 @@ def test_every_piece_comes_back(demo, way: str) -> None:
         made = propose(drawing, Answers(allowance="none"), unit=book.unit)
         assert len(made.pieces) == 1
         found = max((x.path for x in _closed(drawing)), key=lambda p: p.length)
-        strays[piece.name] = farthest(moved_onto(found, wanted), wanted, 6.0)
+        strays[piece.name] = farthest(moved_onto(found, wanted), wanted, 10.0)
     worst = max(strays, key=lambda n: strays[n])
     assert strays[worst] < 0.01, f"worst of {demo.name} by {way}: {worst}, {strays[worst]:.5f} mm"
 
@@ -190,7 +190,7 @@ def test_what_is_none_is_refused(data: bytes, words: str, monkeypatch: pytest.Mo
 
     The bomb has a million lines; where counting stops makes no other difference.
     """
-    monkeypatch.setattr(dxf_walk, "MOST_ENTITIES", 6000)
+    monkeypatch.setattr(dxf_walk, "MOST_ENTITIES", 1500)
     with pytest.raises(BadInput, match=words):
         read_dxf(data, "x.dxf")
 
@@ -208,7 +208,9 @@ def test_two_hundred_broken_files() -> None:
         demo_file(most=2),
         demo_file(True, most=1),
         file_of(
-            lambda m: [m.add_point((k, k)) for k in range(9)], lambda m: m.add_circle((0, 0), 9)
+            lambda m: [m.add_point((k, k)) for k in range(9)],
+            lambda m: m.add_circle((0, 0), 9),
+            version="R12",
         ),
         file_of(lambda m: m.add_lwpolyline([(0, 0, 1.0), (20, 0, 0)], format="xyb")),
         file_of(lambda m: m.add_spline_control_frame([(0, 0), (5, 9), (9, 0), (12, 4)])),

@@ -14,6 +14,8 @@ from clothwright.units import Unit
 from tests.intake.proposing import propose
 from tests.web.intake_demo import bare, demo_piece
 
+ALLOWANCES = ("drawn", "5/8 in", "none")
+"""One of them for each drawing: every kind of damage (one in five) meets all three."""
 PIECES = ("coat front", "coat sleeve", "skirt front", "waistband", "lining back")
 
 
@@ -55,12 +57,11 @@ def test_damaged_drawings(start):
         except ClothwrightError as error:
             told.append(str(error))
             continue
-        for allowance in ("drawn", "5/8 in", "none"):
-            try:
-                got = propose(drawing, Answers(allowance=allowance), unit=Unit.inch)
-            except ClothwrightError as error:
-                told.append(str(error))
-            else:
-                told.append(", ".join(p.name for p in got.pieces))
-    assert len(told) > 20
+        try:
+            got = propose(drawing, Answers(allowance=ALLOWANCES[seed % 3]), unit=Unit.inch)
+        except ClothwrightError as error:
+            told.append(str(error))
+        else:
+            told.append(", ".join(p.name for p in got.pieces))
+    assert len(told) == 20
     assert all(told)

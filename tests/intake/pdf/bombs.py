@@ -6,6 +6,7 @@ import io
 import struct
 import zlib
 from collections.abc import Callable
+from functools import cache
 from itertools import pairwise
 
 import pikepdf
@@ -69,30 +70,37 @@ def doubling_forms() -> bytes:
     return _forms(bodies, links, names[0])
 
 
-def _packed(data: bytes, filters: int = 1, **page: object) -> bytes:
+@cache
+def _spaces(head: bytes = b"") -> bytes:
+    """Return 400 MB of spaces, after what comes before them, packed: it takes seconds."""
+    pack = zlib.compressobj(9)
+    parts = [pack.compress(head), *(pack.compress(b" " * 1_000_000) for _ in range(400))]
+    return b"".join((*parts, pack.flush()))
+
+
+def _packed(data: bytes, filters: int = 1) -> bytes:
+    """Return a file of one page whose content is packed so many times already."""
     pdf = pikepdf.new()
     pdf.add_blank_page(page_size=(595, 842))
     stream = Stream(pdf, b"")
-    for _ in range(filters):
-        data = zlib.compress(data, 9)
     stream.write(data, filter=Array([Name.FlateDecode] * filters))
     pdf.pages[0].obj.Contents = stream
     return _saved(pdf, compress_streams=False, stream_decode_level=pikepdf.StreamDecodeLevel.none)
 
 
 def packed_spaces() -> bytes:
-    return _packed(b" " * 400_000_000)
+    return _packed(_spaces())
 
 
 def packed_twice() -> bytes:
-    return _packed(b" " * 400_000_000, filters=2)
+    return _packed(zlib.compress(_spaces(), 9), filters=2)
 
 
 def packed_form() -> bytes:
     data = _forms({"A": LINE}, {}, "A")
     with pikepdf.open(io.BytesIO(data)) as pdf:
         form = pdf.pages[0].obj.Resources.XObject.A
-        form.write(zlib.compress(b" " * 400_000_000, 9), filter=Name.FlateDecode)
+        form.write(_spaces(), filter=Name.FlateDecode)
         return _saved(
             pdf, compress_streams=False, stream_decode_level=pikepdf.StreamDecodeLevel.none
         )
@@ -107,7 +115,7 @@ def packed_object_stream() -> bytes:
     )
     places = [sum(len(o) + 1 for o in inner[:k]) for k in range(3)]
     head = b" ".join(b"%d %d" % (k + 1, at) for k, at in enumerate(places)) + b"\n"
-    body = zlib.compress(head + b" ".join(inner) + b" " * 400_000_000, 9)
+    body = _spaces(head + b" ".join(inner))
     out = b"%PDF-1.7\n"
     four = len(out)
     out += b"4 0 obj\n<</Type/ObjStm/N 3/First %d/Filter/FlateDecode/Length %d>>" % (
