@@ -200,8 +200,7 @@ def test_a_planted_parameter_is_found() -> None:
 
 def test_no_parameter_is_a_label(tmp_path: Path) -> None:
     """Cards and forms of all changes, and the form of every rule, ask in a maker's words."""
-    small = demo("checked-waistcoat", Unit.inch)
-    put(tmp_path / "small", small, laid=False)
+    put(tmp_path / "small", demo("remnant", Unit.inch), laid=False)
     put(tmp_path / "mine", INCH, laid=False)
     desk, plan = desk_on(tmp_path), INCH.plans[0].name
     asked = [f"small/changes?kind={k.id}" for k in CHANGES]
