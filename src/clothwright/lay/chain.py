@@ -21,8 +21,9 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from clothwright.lay.leeway import EPS, spans
-from clothwright.lay.model import Link, Model, Option, Span, allowed_options
+from clothwright.lay.bands import EPS, Span
+from clothwright.lay.leeway import spans
+from clothwright.lay.model import Link, Model, Option, allowed_options
 from clothwright.lay.track import Comb, LaidShape, Track, TriedShape, combs_of, goes_into, on_all
 
 

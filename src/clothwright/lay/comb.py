@@ -21,7 +21,8 @@ from shapely.geometry.base import BaseGeometry
 
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import turned
-from clothwright.lay.model import Item, Model, Span, allowed_options
+from clothwright.lay.bands import Span
+from clothwright.lay.model import Item, Model, allowed_options
 from clothwright.lay.packer import HAIR, Job, Loose, Packed
 from clothwright.lay.place import ItemPlace, LayDraft
 

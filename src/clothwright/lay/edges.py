@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
-from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import turned
 from clothwright.lay.axis_rules import AxisRule, Span, Way, Ways, asked_on
-from clothwright.lay.leeway import beside
-from clothwright.lay.model import FAR
+from clothwright.lay.bands import FAR, bands, left_in, usable
 from clothwright.lay.problem import (
-    KeepOff,
     LayProblem,
     Pinned,
-    Region,
-    Rule,
     Shape,
-    Upright,
     names_of,
 )
 from clothwright.lay.tied import Rooms, Tied
@@ -60,26 +54,11 @@ def _on(problem: LayProblem, part: Tied, ways: Ways, axis: int) -> Iterator[Axis
 def _windows(problem: LayProblem, shape: Shape, way: Way, axis: int) -> Iterator[Span]:
     """Yield where a shape's reference point may be on any of its cloths."""
     ring = turned(np.asarray(shape.outline, dtype=float), *way)[:, axis]
-    low, high = float(ring.min()), float(ring.max())
-    rules = [r for r in problem.rules if shape.id in names_of(r)]
+    extent = float(ring.min()), float(ring.max())
+    rules = [r for r in problem.rules if shape.id in names_of(r)] if axis == 1 else []
     for region in problem.regions:
-        if shape.regions and region.name not in shape.regions:
-            continue
-        start, end = _usable(region, axis)
-        shut = _bands(rules, region.name, way) if axis == 1 else ()
-        yield from beside((start - low, end - high), [(a - high, b - low) for a, b in shut])
-
-
-def _usable(region: Region, axis: int) -> Span:
-    if axis == 1:
-        return region.margin_lower, region.width - region.margin_upper
-    return region.margin_start, FAR if region.length is None else region.length - region.margin_end
-
-
-def _bands(rules: Sequence[Rule], region: str, way: Way) -> Iterator[Span]:
-    for rule in rules:
-        if not isinstance(rule, KeepOff | Upright) or rule.region != region:
-            continue
-        if isinstance(rule, KeepOff) or turn_apart(way.turn_deg, rule.up_deg) > rule.within_deg:
-            low, high = rule.low, rule.high
-            yield -FAR if low is None else low, FAR if high is None else high
+        if not shape.regions or region.name in shape.regions:
+            start, end = usable(region, axis)
+            yield from left_in(
+                (start, min(end, FAR)), extent, bands(rules, region.name, way.turn_deg)
+            )

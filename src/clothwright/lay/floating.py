@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from clothwright.lay.atlas import turned_points
 from clothwright.lay.axis_rules import Way, Ways, asked_on, common_repeat
+from clothwright.lay.bands import bands, left_in, usable
 from clothwright.lay.counting import follow
 from clothwright.lay.lying import lie, moved_points, used_on
 from clothwright.lay.octagon import Octagon, finite
@@ -22,7 +23,6 @@ from clothwright.lay.problem import (
     CLEAR,
     AtFigure,
     AtPhase,
-    KeepOff,
     LayProblem,
     OnLine,
     Pinned,
@@ -208,12 +208,7 @@ def _names_place(rule: Rule, axis: int, period: float | None) -> bool:
 
 def _widest(one: _One) -> float:
     """Return the middle (mm) of the widest part of a cloth that a shape need not keep off."""
-    at = one.region.margin_lower
-    rooms = []
-    bands = [(r.low, r.high) for r in one.rules if isinstance(r, KeepOff)]
-    for start, end in sorted(bands):
-        rooms.append((at, start))
-        at = max(at, end)
-    rooms.append((at, one.region.width - one.region.margin_upper))
-    low, high = max(rooms, key=lambda room: room[1] - room[0])
+    whole = usable(one.region, 1)
+    shut = bands(one.rules, one.region.name, one.way.turn_deg)
+    low, high = max(left_in(whole, shut=shut) or [whole], key=lambda room: room[1] - room[0])
     return (low + high) / 2.0

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from clothwright.lay.atlas import Kind
-from clothwright.lay.model import Ground, Item, Option, Span
+from clothwright.lay.bands import Span, left_in
+from clothwright.lay.model import Ground, Item, Option
 from clothwright.lay.problem import SamePlace, names_of
 from clothwright.lay.track import LaidShape, Track, TriedShape, track
 
-EPS = 1e-7
-"""mm: what is left is widened by this much, less than the slack at the margins."""
 SLACK = 1e-6
 Bounds = tuple[Span, Span]
 """Along and across, between what (mm) a reference point may be."""
@@ -28,25 +27,10 @@ def bounds_on(ground: Ground, kind: Kind) -> Bounds | None:
 
 def spans(item: Item, option: Option, axis: int, ground: Ground) -> list[Span]:
     """Where a shape's reference point may be on one axis, for the cloth's edges and bands alone."""
-    kind = option.kind
+    extent = option.kind.low[axis], option.kind.high[axis]
     if axis == 0:
-        return beside((ground.start - kind.low[0], ground.end - kind.high[0]), ())
-    bands = item.bands(option, ground.region.name)
-    shut = ((start - kind.high[1], end - kind.low[1]) for start, end in bands)
-    return beside((ground.low - kind.low[1], ground.high - kind.high[1]), shut)
-
-
-def beside(room: Span, shut: Iterable[Span]) -> list[Span]:
-    """Return what open spans (mm) leave of a room.
-
-    >>> beside((0.0, 10.0), [(2.0, 3.0), (8.0, 12.0)])
-    [(0.0, 2.0), (3.0, 8.0)]
-    """
-    rest = [room]
-    for start, end in shut:
-        rest = [s for a, b in rest for s in ((a, min(b, start)), (max(a, end), b))]
-        rest = [(low, high) for low, high in rest if high >= low - EPS]
-    return [(low, high) for low, high in rest if high >= low - EPS]
+        return left_in((ground.start, ground.end), extent)
+    return left_in((ground.low, ground.high), extent, item.bands(option, ground.region.name))
 
 
 def allowed_tracks(

@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import Atlas, Kind, turned_points
+from clothwright.lay.bands import TURN, Span, bands, stands, usable
 from clothwright.lay.convex import convex_parts
 from clothwright.lay.problem import (
     CLEAR,
@@ -37,11 +38,6 @@ from clothwright.lay.problem import (
 from clothwright.lay.tilt import tilts
 from clothwright.lay.turning import Follows, Turning, broken, turning_sets
 
-Span = tuple[float, float]
-FAR = 1e7
-"""mm: farther than any cloth."""
-TURN = 1e-6
-"""Degrees that make no difference."""
 RAGGED = 0.3
 """A remnant's outline is drawn in by at most this much (mm) so that it has few corners."""
 
@@ -101,19 +97,7 @@ class Item:
 
     def bands(self, option: Option, region: str) -> Iterator[Span]:
         """Yield what an option keeps off on a cloth: from and to, mm across."""
-        against = (r for r in self.upright if not stands(r, option))
-        rules: tuple[KeepOff | Upright, ...] = (*self.off, *against)
-        for rule in rules:
-            if rule.region == region:
-                yield (
-                    -FAR if rule.low is None else rule.low,
-                    FAR if rule.high is None else rule.high,
-                )
-
-
-def stands(rule: Upright, option: Option) -> bool:
-    """Tell whether an option lies so that the print stands upright on it."""
-    return turn_apart(option.kind.turn_deg, rule.up_deg) <= rule.within_deg + TURN
+        yield from bands((*self.off, *self.upright), region, option.kind.turn_deg)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,7 +179,8 @@ def prepare(problem: LayProblem) -> Model:
                 upright=tuple(
                     rule
                     for rule in mine
-                    if isinstance(rule, Upright) and not all(stands(rule, o) for o in options)
+                    if isinstance(rule, Upright)
+                    and not all(stands(rule, o.kind.turn_deg) for o in options)
                 ),
                 regions=tuple(names.index(name) for name in dict.fromkeys(wanted)),
                 group=member.get(shape.id),
@@ -401,25 +386,17 @@ def _levelled(shape: Shape, rules: Iterable[Rule], turn: float, flipped: bool) -
 
 
 def _ground(region: Region, atlas: Atlas) -> Ground:
-    end = math.inf if region.length is None else region.length - region.margin_end
     obstacles = [_flaw(ring, atlas) for ring in region.keep_out]
-    limit = end
-    if region.outline is not None:
-        limit = min(
-            end,
-            max(x for x, _ in region.outline)
-            - (region.margin_end if region.length is None else 0.0),
-        )
-        outside = _outside(region)
-        if outside:
-            obstacles.append(atlas.fixed(outside))
+    if region.outline is not None and (outside := _outside(region)):
+        obstacles.append(atlas.fixed(outside))
+    (start, limit), (low, high) = usable(region, 0), usable(region, 1)
     return Ground(
         region=region,
-        start=region.margin_start,
+        start=start,
         end=math.inf if region.outline is None else limit,
         limit=limit,
-        low=region.margin_lower,
-        high=region.width - region.margin_upper,
+        low=low,
+        high=high,
         obstacles=tuple(obstacles),
     )
 

@@ -17,9 +17,10 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from clothwright.lay.atlas import Forbidden, slab
+from clothwright.lay.bands import Span
 from clothwright.lay.chain import Asker, chained
 from clothwright.lay.leeway import Bounds, allowed_tracks, bounds_on
-from clothwright.lay.model import Ground, Item, Model, Option, Shun, Span, allowed_options
+from clothwright.lay.model import Ground, Item, Model, Option, Shun, allowed_options
 from clothwright.lay.problem import Point
 from clothwright.lay.track import LaidShape, Track
 from clothwright.words import Said

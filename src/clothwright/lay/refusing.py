@@ -11,8 +11,9 @@ import numpy as np
 
 from clothwright.errors import AtLeast, Said, Sentence, joined
 from clothwright.lay.axis_rules import Way, goes_along, own_way
+from clothwright.lay.bands import Span
 from clothwright.lay.leeway import allowed_tracks, spans
-from clothwright.lay.model import Ground, Item, Model, Option, Span, allowed_options
+from clothwright.lay.model import Ground, Item, Model, Option, allowed_options
 from clothwright.lay.naming import quoted
 from clothwright.lay.phases import because, settle
 from clothwright.lay.problem import AtFigure, AtPhase, LayProblem, OnLine, asked_by
