@@ -21,7 +21,7 @@ from clothwright.lay.atlas import SIDES, Parts, turned
 from clothwright.lay.axis_rules import AxisRule, Span, Ways
 from clothwright.lay.counting import SAME
 from clothwright.lay.octagon import Octagon, finite
-from clothwright.lay.problem import CLEAR, KeepClear, KeepWhole, Point, Rule, Shape, asked_by
+from clothwright.lay.problem import CLEAR, KeepWhole, Point, Rule, Shape, asked_by
 
 TRIED = 33
 """So many places are tried on an axis that leaves some."""
@@ -105,27 +105,41 @@ def _copies(
 
 def barring(shapes: Sequence[Shape], rules: Iterable[Rule], ways: Ways) -> tuple[Shadow, ...]:
     """Return what rules bar that keep shapes, turned so, clear of figures."""
-    found = []
-    for n, shape in enumerate(shapes):
-        for rule in rules:
-            if isinstance(rule, CLEAR) and rule.shape == shape.id:
-                parts = rule.parts if isinstance(rule, KeepWhole) else _point(rule, shape)
-                core, area = _area(parts, rule.radius, rule.centre, *ways[shape.id])
-                found.append(
-                    Shadow(
-                        rule=rule.id,
-                        number=n,
-                        core=core,
-                        area=area,
-                        radius=rule.radius,
-                        repeats=(rule.repeat_along, rule.repeat_across),
-                    )
-                )
-    return tuple(found)
+    kept = [rule for rule in rules if isinstance(rule, CLEAR)]
+    return tuple(
+        shadow(lines_of(rule, shape), n, *ways[shape.id])
+        for n, shape in enumerate(shapes)
+        for rule in kept
+        if rule.shape == shape.id
+    )
 
 
-def _point(rule: KeepClear, shape: Shape) -> Parts:
-    return ((shape.points[rule.point],),)
+def lines_of(rule: CLEAR, shape: Shape) -> KeepWhole:
+    """Return a rule as one on lines of the shape: a point of it is the shortest of them."""
+    if isinstance(rule, KeepWhole):
+        return rule
+    return KeepWhole(
+        id=rule.id,
+        shape=rule.shape,
+        parts=((shape.points[rule.point],),),
+        radius=rule.radius,
+        centre=rule.centre,
+        repeat_along=rule.repeat_along,
+        repeat_across=rule.repeat_across,
+    )
+
+
+def shadow(rule: KeepWhole, number: int, turn: float, flipped: bool) -> Shadow:
+    """Return what a rule bars of its shape, numbered so, at a turn (degrees) and side."""
+    core, area = _area(rule.parts, rule.radius, rule.centre, turn, flipped)
+    return Shadow(
+        rule=rule.id,
+        number=number,
+        core=core,
+        area=area,
+        radius=rule.radius,
+        repeats=(rule.repeat_along, rule.repeat_across),
+    )
 
 
 def core_of(parts: Parts, centre: Point, turn: float, flipped: bool) -> BaseGeometry:

@@ -9,16 +9,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
 from clothwright.geometry.vec import turn_apart
-from clothwright.lay.atlas import turned
+from clothwright.lay.atlas import Kind
+from clothwright.lay.clearing import shadow
 from clothwright.lay.leeway import allowed_tracks
-from clothwright.lay.model import Model, Option, Shun
-from clothwright.lay.place import ItemPlace, LayDraft, copies, laid_points
-from clothwright.lay.problem import Ring
+from clothwright.lay.model import Model
+from clothwright.lay.place import ItemPlace, LayDraft, laid_points
+from clothwright.lay.problem import KeepWhole, Ring
 from clothwright.lay.refusing import why_not
 from clothwright.lay.result import Lay, Placement
 
@@ -113,7 +113,7 @@ def _rules_hold(model: Model, draft: LayDraft) -> bool:
             for along, across in allowed_tracks(item, option, laid)
         ):
             return False
-        if any(_too_near(shun, option, spot) for shun in item.clear):
+        if any(_too_near(rule, option.kind, spot) for rule in item.clear):
             return False
         if not _off_bands(model, spot):
             return False
@@ -123,20 +123,10 @@ def _rules_hold(model: Model, draft: LayDraft) -> bool:
     return all(_one_way(found) for found in turns.values())
 
 
-def _too_near(shun: Shun, option: Option, spot: ItemPlace) -> bool:
+def _too_near(rule: KeepWhole, kind: Kind, spot: ItemPlace) -> bool:
     """A figure that comes again lies nearer to a part than it may."""
-    kind, (along, across) = option.kind, shun.repeats
-    for part in shun.parts:
-        ends = turned(np.asarray(part, dtype=float), kind.turn_deg, kind.flipped)
-        ends += np.array([spot.x, spot.y])
-        low, high = ends.min(axis=0) - shun.radius, ends.max(axis=0) + shun.radius
-        xs = copies(shun.centre[0], along, low[0], high[0])
-        ys = copies(shun.centre[1], across, low[1], high[1])
-        hull = shapely.MultiPoint(ends).convex_hull
-        centres = shapely.points(np.array([(x, y) for x in xs for y in ys]).reshape(-1, 2))
-        if np.any(shapely.distance(centres, hull) < shun.radius - SLACK):
-            return True
-    return False
+    shade = shadow(rule, spot.item, kind.turn_deg, kind.flipped)
+    return shade.missed((spot.x, spot.y)) > SLACK
 
 
 def _off_bands(model: Model, spot: ItemPlace) -> bool:

@@ -14,13 +14,14 @@ from shapely.geometry.base import BaseGeometry
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import Atlas, Kind, turned_points
 from clothwright.lay.bands import TURN, Span, bands, stands, usable
+from clothwright.lay.clearing import lines_of
 from clothwright.lay.convex import convex_parts
 from clothwright.lay.problem import (
     CLEAR,
     AtFigure,
     CutTogether,
-    KeepClear,
     KeepOff,
+    KeepWhole,
     LayProblem,
     OnLine,
     Pinned,
@@ -55,19 +56,6 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shun:
-    """Parts of a shape (its frame, mm) that keep `radius` mm from every copy of a figure.
-
-    parts: as in `lay.problem.KeepWhole`. centre, repeats: of the figure; None where it comes once.
-    """
-
-    parts: tuple[tuple[Point, ...], ...]
-    radius: float
-    centre: Point
-    repeats: tuple[float | None, float | None]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Item:
     """A shape with all its ways to lie and all that binds it.
 
@@ -79,7 +67,7 @@ class Item:
     shape: Shape
     options: tuple[Option, ...]
     rules: tuple[Rule, ...]
-    clear: tuple[Shun, ...]
+    clear: tuple[KeepWhole, ...]
     off: tuple[KeepOff, ...]
     upright: tuple[Upright, ...]
     regions: tuple[int, ...]
@@ -174,7 +162,7 @@ def prepare(problem: LayProblem) -> Model:
                 shape=shape,
                 options=options,
                 rules=placing,
-                clear=tuple(_shun(shape, rule) for rule in mine if isinstance(rule, CLEAR)),
+                clear=tuple(lines_of(rule, shape) for rule in mine if isinstance(rule, CLEAR)),
                 off=tuple(rule for rule in mine if isinstance(rule, KeepOff)),
                 upright=tuple(
                     rule
@@ -196,15 +184,6 @@ def prepare(problem: LayProblem) -> Model:
         grounds=grounds,
         groups=groups,
         links=_links(problem, number),
-    )
-
-
-def _shun(shape: Shape, rule: CLEAR) -> Shun:
-    return Shun(
-        parts=((shape.points[rule.point],),) if isinstance(rule, KeepClear) else rule.parts,
-        radius=rule.radius,
-        centre=rule.centre,
-        repeats=(rule.repeat_along, rule.repeat_across),
     )
 
 

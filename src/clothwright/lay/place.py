@@ -20,8 +20,8 @@ from clothwright.lay.atlas import Forbidden, slab
 from clothwright.lay.bands import Span
 from clothwright.lay.chain import Asker, chained
 from clothwright.lay.leeway import Bounds, allowed_tracks, bounds_on
-from clothwright.lay.model import Ground, Item, Model, Option, Shun, allowed_options
-from clothwright.lay.problem import Point
+from clothwright.lay.model import Ground, Item, Model, Option, allowed_options
+from clothwright.lay.problem import KeepWhole, Point
 from clothwright.lay.track import LaidShape, Track
 from clothwright.words import Said
 
@@ -231,9 +231,9 @@ def gather(  # noqa: PLR0917 (one inner step of lay_out)
     for obstacle in ground.obstacles:
         pairs.append(atlas.pair(obstacle, option.kind, gap=False))
         at.append((0.0, 0.0))
-    for shun in item.clear:
-        centres = _figures(shun, ground, _reach(option, spots) + option.kind.high[0])
-        pairs.extend([atlas.shunned(shun.parts, shun.radius, option.kind)] * len(centres))
+    for rule in item.clear:
+        centres = _figures(rule, ground, _reach(option, spots) + option.kind.high[0])
+        pairs.extend([atlas.shunned(rule.parts, rule.radius, option.kind)] * len(centres))
         at.extend(centres)
     kind = option.kind
     bands = [
@@ -251,15 +251,15 @@ def _reach(option: Option, spots: Sequence[ItemPlace]) -> float:
     return max((spot.x for spot in spots), default=0.0) + 4.0 * long + 1000.0
 
 
-def _figures(shun: Shun, ground: Ground, reach: float) -> list[Point]:
+def _figures(rule: KeepWhole, ground: Ground, reach: float) -> list[Point]:
     """Where the figures lie that a shape on this ground may come near to."""
-    (x, y), (along, across), r = shun.centre, shun.repeats, shun.radius
-    xs = copies(x, along, ground.start - r, min(ground.end, reach) + r)
-    ys = copies(y, across, ground.low - r, ground.high + r)
+    (x, y), r = rule.centre, rule.radius
+    xs = _copies(x, rule.repeat_along, ground.start - r, min(ground.end, reach) + r)
+    ys = _copies(y, rule.repeat_across, ground.low - r, ground.high + r)
     return [(x, y) for x in xs for y in ys]
 
 
-def copies(centre: float, repeat: float | None, low: float, high: float) -> list[float]:
+def _copies(centre: float, repeat: float | None, low: float, high: float) -> list[float]:
     """Return where a figure comes again from low to high, mm; once without a repeat."""
     if repeat is None:
         return [centre]
