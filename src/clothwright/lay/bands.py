@@ -29,7 +29,7 @@ def usable(region: Region, axis: int) -> Span:
 
 
 def stands(rule: Upright, turn_deg: float) -> bool:
-    """Tell whether the print stands upright on a shape turned so."""
+    """Tell whether the print stands upright on a shape turned by so many degrees."""
     return turn_apart(turn_deg, rule.up_deg) <= rule.within_deg + TURN
 
 
