@@ -6,13 +6,13 @@ from dataclasses import replace
 
 import pytest
 
-from clothwright.changes import lengthen, set_zip
+from clothwright.changes import join_pieces, lengthen, set_zip
 from clothwright.checks import DEFAULTS, buttons, openings, patches_fit
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Along, Companion, Pattern
-from clothwright.pattern.piece import Mark
+from clothwright.pattern.piece import Cut, Mark
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.checks.specimens import outfit
@@ -102,6 +102,24 @@ def test_two_rows_are_meant() -> None:
     assert codes(buttons, lying.with_pieces(lying.aside(tab, 6.0))(outfit())) == [
         "buttons-off-centre"
     ]
+
+
+def test_buttons_far_from_another_centre_are_not_held_against_it() -> None:
+    """Joined to the yoke, the front's buttons lie askew to a centre that is not theirs."""
+    shirt = GARMENTS["shirt"]()
+    seam = next(s for s in shirt.seams if {r.piece for r in (*s.a, *s.b)} == {"front", "yoke"})
+    joined = join_pieces.apply(shirt, join_pieces.JoinPieces(seam=seam.name)).pattern
+    assert "button-off-row" not in codes(buttons, joined)
+
+
+def test_what_is_laid_on_a_piece_is_not_cut_open() -> None:
+    """Interfacing has the marks of its sleeve and ends short of its edge: that is no fault."""
+    p = lying.slit()(outfit())
+    inner = replace(
+        p.piece("sleeve"), name="sleeve interfacing", cuts=(Cut(material="interfacing"),)
+    )
+    line = Mark(name="slit", path=polyline(((0, -380), (0, -280))))
+    assert codes(openings, lying.with_pieces(replace(inner, marks=(line,)))(p)) == []
 
 
 @pytest.mark.parametrize(("stand", "told"), [(11.0, 1), (11.2, 0)])

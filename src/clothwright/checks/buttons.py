@@ -67,7 +67,7 @@ def _off_row(row: ButtonRow, settings: CheckSettings) -> list[Finding]:
     found = []
     for name, out in zip(row.names, row.out, strict=True):
         weight = length_band(out - base, settings)
-        if weight and (len(row.out) > 2 or row.known) and abs(base) <= ROW_MM:
+        if weight and (len(row.out) > 2 or row.known) and max(abs(base), abs(out - base)) <= ROW_MM:
             line = "the centre" if base == 0.0 and row.known else "the line of the others"
             words: Sentence = (
                 f"{begun(name)} of {row.piece.name} lies ", abs(out - base),

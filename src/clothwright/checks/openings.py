@@ -15,6 +15,7 @@ from clothwright.pattern.patches import JOINING
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Mark, Piece
 from clothwright.pattern.places import size_along
+from clothwright.pattern.together import LAID, kind_of
 from clothwright.words import Sentence, begun, counted, edge_name, listed
 
 ID = "openings"
@@ -30,9 +31,8 @@ def openings(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Compare each zip with its opening, each slit with its edge, each placket with its slit."""
     zips = tuple(s for s in pattern.seams if s.zip and opening_of(pattern, s) is not None)
     yield from each(ID, zips, lambda s: Where(seam=s.name), lambda s: _zip(pattern, s, settings))
-    yield from each(
-        ID, pattern.pieces, lambda p: Where(piece=p.name), lambda p: _slits(p, settings)
-    )
+    cut = tuple(p for p in pattern.pieces if any(slits_of(p)) and kind_of(pattern, p) not in LAID)
+    yield from each(ID, cut, lambda p: Where(piece=p.name), lambda p: _slits(p, settings))
     yield from each(
         ID,
         tuple(_plackets(pattern)),

@@ -169,7 +169,7 @@ def _in_hem(piece: Piece, mark: Mark, line: Path, settings: CheckSettings) -> Fi
         if into > settings.agree:
             words: Sentence = (
                 f"The place of the {mark.name} on {piece.name} reaches ", into,
-                " into what is turned up at the hem. Mark it higher, or turn up less.",
+                f" into what is turned in at its {edge.name}. Mark it farther in, or turn in less.",
             )  # fmt: skip
             return of_mark(
                 piece, mark.name, words, code="place-in-hem", weight=Severity.NOTICE, measured=into
