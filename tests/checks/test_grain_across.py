@@ -8,10 +8,10 @@ import pytest
 
 from clothwright.checks import DEFAULTS
 from clothwright.checks.grain_across import cap_tilt_deg, grain_across
-from clothwright.checks.grain_and_fold import off_middle_deg
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.middle import off_middle_deg
 from clothwright.pattern.piece import Edge, Grain, Piece
 from tests.checks.specimens import outfit, waistband
 from tests.garments.wardrobe import GARMENTS

@@ -77,6 +77,7 @@ from clothwright.changes import (
     sway_back,
     true_dart,
     true_seam,
+    turn_grain,
     turn_seam,
     unfold,
     vent,
@@ -244,6 +245,7 @@ SQUARE = square_hem.SquareHem
 TRUE = true_seam.TrueSeam
 UNFOLD = unfold.Unfold
 MIRROR = mirror.Mirror
+GRAIN = turn_grain.TurnGrain
 STAND = button_stand.ButtonStand
 VENT = vent.Vent
 ZIP = set_zip.SetZip
@@ -971,6 +973,13 @@ ROWS: tuple[Row, ...] = (
             (BLEND(at="waist 12, hip 16"), ("waistband", "none of the levels", "name it")),
         ),
         move_mm=0.05,  # curves between sizes are fitted within 0.02 mm
+    ),
+    Row(
+        change=turn_grain.CHANGE,
+        pattern=sleeve,
+        params=GRAIN(piece="sleeve", edge="sleeve.front underarm"),
+        touched=("sleeve",),
+        impossible=((GRAIN(piece="sleeve", edge=""), ("sleeve", "middle", "edges")),),
     ),
     Row(
         change=mirror.CHANGE,

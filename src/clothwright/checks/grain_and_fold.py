@@ -9,30 +9,18 @@ from clothwright.checks.check import Check, CheckSettings
 from clothwright.checks.weigh import each, pieces_looked
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
-from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.pattern.finding import Finding, Severity, Where
-from clothwright.pattern.parts import is_strip
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.finding import Finding, Mend, Severity, Where
+from clothwright.pattern.middle import GRAIN_DEG, SHORTEST_MM, SLIPPED_DEG, off_middle_deg
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Level, Piece, Role
-from clothwright.pattern.symmetry import mirror_axes
 from clothwright.words import Sentence, edge_name, show_angle_deg
 
 ID = "grain-and-fold"
 
-GRAIN_DEG = 0.5
-"""degrees: a grain line further from parallel (or square) to the fold than this is a fault. Over a
-60 cm fold half a degree is 5 mm, about what the eye sees against a straight yarn; our own."""
-
 FOLD_MM = 0.5
 """mm: a fold edge that bows more than this cannot lie on the fold of the cloth; our own figure,
 half the width of a chalk line."""
-
-MEANT_DEG = 10.0
-"""degrees: a grain that leans more than this against the middle of its piece is taken to be meant
-(a pocket or a yoke cut slantwise for the look) and only noted; our own figure."""
-
-SHORTEST_MM = 1.0
-"""mm: a grain line shorter than this points nowhere."""
 
 
 def grain_and_fold(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
@@ -93,24 +81,10 @@ def _bow(edge: Edge) -> float:
     return max(abs(axis.cross(p - start)) for p in edge.path.flatten())
 
 
-def off_middle_deg(piece: Piece) -> float:
-    """Return how far a grain line leans against the fold or the middle of its piece, degrees.
-
-    0 where it runs along it, across it or (on a whole piece) on the bias, and where nothing shows
-    where the middle is.
-    """
-    grain, fold = piece.grain, piece.fold
-    if grain is None or grain.start.distance(grain.end) < SHORTEST_MM:
-        return 0.0
-    if fold is not None:
-        return _off_yarns(piece.up, fold.path.end - fold.path.start, 90.0)
-    return min((_off_yarns(piece.up, way, 45.0) for way in _middles(piece)), default=0.0)
-
-
 def _grain_to_centre(piece: Piece) -> Iterator[Finding]:
     off = off_middle_deg(piece) if piece.fold is None else 0.0
     if off > GRAIN_DEG:
-        meant = off > MEANT_DEG
+        meant = off > SLIPPED_DEG
         yield Finding(
             code="grain-off-centre",
             severity=Severity.NOTE if meant else Severity.FAULT,
@@ -123,42 +97,8 @@ def _grain_to_centre(piece: Piece) -> Iterator[Finding]:
                 f"the piece{', taken to be meant' if meant else ''}; cut like this, one half hangs "
                 "differently from the other.",
             ),
+            mend=None if meant else _turned_to_middle(piece),
         )
-
-
-def _middles(piece: Piece) -> Iterator[Vec]:
-    """Yield the directions of a whole piece's middle: marked lines, else about what it mirrors.
-
-    A band or a strap lies along its two long edges, where they are straight and parallel.
-    """
-    marked = [m.path for m in piece.marks if m.path and m.name.lower().startswith("centre")]
-    straight = [path for path in marked if path.is_straight]
-    if straight:
-        yield from (path.end - path.start for path in straight)
-    elif band := _band_way(piece):
-        yield band
-    else:
-        yield from (axis.along for axis in mirror_axes(piece))
-
-
-def _band_way(piece: Piece) -> Vec | None:
-    """Return the direction of a band's long edges; None for any other piece, such as a gore."""
-    if not is_strip(piece):
-        return None
-    low, high = piece.outline.bounds()
-    long = [
-        way
-        for e in piece.edges
-        if e.path.is_straight and (way := e.path.end - e.path.start).norm > 0.4 * max(high - low)
-    ]
-    ways = [way for way in long if abs(turn_between_deg(way, -long[0])) < GRAIN_DEG]
-    return long[0] if ways else None
-
-
-def _off_yarns(up: Vec, way: Vec, every_deg: float) -> float:
-    """Return how far the grain is from a direction, or from one turned by `every_deg`, degrees."""
-    turn = abs(turn_between_deg(up, way)) % every_deg
-    return min(turn, every_deg - turn)
 
 
 def _grain_to_fold(piece: Piece, fold: Edge) -> Iterator[Finding]:
@@ -174,7 +114,12 @@ def _grain_to_fold(piece: Piece, fold: Edge) -> Iterator[Finding]:
             fold,
             measured=off,
             unit="deg",
+            mend=_turned_to_middle(piece),
         )
+
+
+def _turned_to_middle(piece: Piece) -> Mend:
+    return Mend(change="turn-grain", params={"piece": piece.name})
 
 
 def _cuts(piece: Piece) -> Iterator[Finding]:
@@ -226,6 +171,7 @@ def _fault(
     *,
     measured: float | None = None,
     unit: str = "",
+    mend: Mend | None = None,
 ) -> Finding:
     return Finding(
         code=code,
@@ -235,6 +181,7 @@ def _fault(
         expected=None if measured is None else 0.0,
         unit=unit,
         words=words,
+        mend=mend,
     )
 
 

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
-from clothwright.checks.grain_and_fold import GRAIN_DEG, off_middle_deg
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.level_spots import LevelSpot, level_spot
 from clothwright.pattern.measure import dart_intake, run_length
+from clothwright.pattern.middle import GRAIN_DEG, grain_along, off_middle_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.words import Sentence, counted
@@ -47,7 +47,7 @@ def levels_across(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding
     yield from each(ID, pattern.seams, lambda s: Where(seam=s.name), look)
     odd = Counter((r.piece, m.level) for m in found for r in (m.a.ref, m.b.ref))
     for meeting in found:
-        yield from _apart(meeting, odd, settings)
+        yield from _apart(pattern, meeting, odd, settings)
 
 
 def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
@@ -92,15 +92,18 @@ def _into_darts(pattern: Pattern, spot: LevelSpot, level: str) -> float:
 
 
 def _apart(
-    m: LevelMet, odd: Counter[tuple[str, str]], settings: CheckSettings
+    pattern: Pattern, m: LevelMet, odd: Counter[tuple[str, str]], settings: CheckSettings
 ) -> Iterator[Finding]:
     weight = length_band(m.off, settings)
     if weight is None:
         return
     first, second = m.a.ref.piece, m.b.ref.piece
     own = first == second
-    moves = first if odd[first, m.level] > odd[second, m.level] else second
-    params = {"level": m.level, "seam": m.seam.name, "piece": moves, "how": "line"}
+    swung = None if own else _swung(pattern, m, settings)
+    odder = first if odd[first, m.level] > odd[second, m.level] else second
+    moves = swung[0] if swung else odder
+    params = {"level": m.level, "seam": m.seam.name, "piece": odder, "how": "line"}
+    mends = () if own else (*(swung or ())[1:], Mend(change="match-level", params=params))
     yield Finding(
         code="levels-apart",
         severity=Severity.NOTICE if own else weight,
@@ -111,9 +114,35 @@ def _apart(
         measured=abs(m.off),
         expected=0.0,
         unit="mm",
-        words=_own_words(m) if own else _words(m),
-        mend=None if own else Mend(change="match-level", params=params),
+        words=_own_words(m) if own else (*_words(m), _grain_words(moves) if swung else ""),
+        mend=next(iter(mends), None),
+        others=mends[1:],
     )  # fmt: skip
+
+
+def _swung(pattern: Pattern, m: LevelMet, settings: CheckSettings) -> tuple[str, Mend] | None:
+    """Return the piece whose grain slipped, and its turning onto a straight centre line.
+
+    Its levels are square to the grain and slipped with it: turned back, they meet the others.
+    """
+    for name in (m.a.ref.piece, m.b.ref.piece):
+        piece = pattern.piece(name)
+        for edge in piece.edges:
+            turned = grain_along(piece, edge)
+            if turned is None:
+                continue
+            then = meetings(pattern.with_piece(turned), m.seam)
+            if all(length_band(n.off, settings) is None for n in then):
+                edge_of = {"piece": name, "edge": f"{name}.{edge.name}"}
+                return name, Mend(change="turn-grain", params=edge_of)
+    return None
+
+
+def _grain_words(piece: str) -> str:
+    return (
+        f" The grain line of {piece} leans against its straight centre line, and what is square "
+        "to it lies slanting."
+    )
 
 
 def _words(m: LevelMet) -> Sentence:
