@@ -9,14 +9,16 @@ import pytest
 from clothwright.changes.match_notch import MatchNotch, apply
 from clothwright.checks import run_checks
 from clothwright.errors import CannotDo
+from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import NotchKind
 from clothwright.pattern.walk import walk_seam
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.words import say
 from tests.checks.specimens import outfit
 from tests.contract.changes_table import slipped_notch
 from tests.faults.planting import with_notch
-from tests.garments.wardrobe import GARMENTS
+from tests.garments.wardrobe import GARMENTS, settings_of
 
 
 @pytest.mark.parametrize(
@@ -74,3 +76,44 @@ def test_notches_that_were_mixed_up_are_changed_over(number: int) -> None:
     new = apply(spoilt, MatchNotch(seam="armhole", notch=f"sleeve.cap notch {number}"))
     assert new.pattern == right
     assert 'notch "back" of sleeve, cap' in say(new.said, Unit.mm)
+
+
+def shifted(p: Pattern, name: str, edge: str, by: float, *, only: str = "") -> Pattern:
+    """Notches of an edge cut `by` mm further along it: all, or those of one name."""
+    old = p.piece(name).edge(edge)
+    notches = tuple(replace(n, at=n.at + by) if only in ("", n.name) else n for n in old.notches)
+    return p.with_piece(p.piece(name).with_edge(replace(old, notches=notches)))
+
+
+def first_mend(p: Pattern, seam: str) -> Pattern:
+    """The first mend of the one finding, done; it is of that seam."""
+    (found,) = run_checks(p, settings_of("wrap dress"))
+    assert (found.code, found.where.seam) == ("seam-section-length", seam)
+    assert found.mend is not None
+    params = read_params(MatchNotch, found.mend.params, unit=Unit.mm, where="mend")
+    return apply(p, params).pattern
+
+
+def test_all_that_slipped_together_go_back_together() -> None:
+    """Both notches of a tuck, cut 20 to the side; the tuck between them is as wide as before."""
+    p = GARMENTS["wrap dress"]()
+    back = first_mend(shifted(p, "skirt front", "waist", 20.0), "waist")
+    places = [n.at for n in back.piece("skirt front").edge("waist").notches]
+    assert places == pytest.approx([n.at for n in p.piece("skirt front").edge("waist").notches])
+
+
+def test_a_notch_meets_the_joint_of_two_edges() -> None:
+    """A waistband's notch at the side seam, cut 15 off: it has no notch for a partner."""
+    p = GARMENTS["trousers"]()
+    edge = p.piece("waistband").edge("lower")
+    named = next(n.name for n in edge.notches if "side" in n.name)
+    moved = shifted(p, "waistband", "lower", 15.0, only=named)
+    back = first_mend(moved, "waist").piece("waistband").edge("lower").notches
+    assert [n.at for n in back] == pytest.approx([n.at for n in edge.notches], abs=0.5)
+
+
+def test_it_is_counted_from_the_side_on_which_nothing_is_gathered() -> None:
+    """The first of two notches between which a sleeve is gathered into its cuff, cut 30 off."""
+    p = GARMENTS["blouse"]()
+    back = first_mend(shifted(p, "sleeve", "wrist", 30.0, only="gathers begin"), "cuff")
+    assert back == p

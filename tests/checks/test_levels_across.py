@@ -7,15 +7,18 @@ from dataclasses import replace
 import pytest
 
 from clothwright.changes.lengthen import lengthened
+from clothwright.changes.turn_grain import TurnGrain
+from clothwright.changes.turn_grain import apply as turn_grain
 from clothwright.checks import DEFAULTS
 from clothwright.checks.levels_across import levels_across, meetings
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Level
+from clothwright.pattern.piece import Level, Role
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.checks.specimens import outfit
+from tests.garments.wardrobe import GARMENTS
 
 
 def longer(p: Pattern, name: str, at: float, by: float) -> Pattern:
@@ -74,3 +77,42 @@ def test_a_piece_sewn_to_itself_is_told_as_one() -> None:
     assert say(found[0].words, Unit.cm).startswith(
         'Sewn together along seam "underarm", the two ends'
     )
+
+
+def test_what_a_seam_is_meant_to_be_stretched_by_lies_above_the_level_or_below() -> None:
+    """A back inseam 6 mm shorter, stretched above the knee; then let down 20 below it.
+
+    Counted from the hem the knees lie 20 apart, from the crotch 6, which is the stretch.
+    """
+    p = GARMENTS["trousers"]()
+    inseam = next(s for s in p.seams if s.ease < 0)
+    meant = [m for m in meetings(p, inseam) if m.level == "knee"]
+    assert [m.off for m in meant] == pytest.approx([0.0], abs=0.5)
+    back = inseam.b[0].piece
+    level = p.piece(back).level("knee").at
+    let_down = p.with_piece(lengthened(p.piece(back), level - Vec(0.0, 150.0), 20.0))
+    knees = [m.off for m in meetings(let_down, inseam) if m.level == "knee"]
+    assert knees == pytest.approx([0.0], abs=0.5)
+
+
+@pytest.mark.parametrize("deg", [4.0, -6.0])
+def test_a_grain_that_slipped_takes_its_levels_with_it_and_is_turned_back(deg: float) -> None:
+    """A skirt back with a straight centre seam, its grain line turned: the hip lines part."""
+    p = outfit()
+    grain = p.piece("skirt back").grain
+    assert grain is not None
+    name, edge = "skirt back", p.piece("skirt back").edge("centre")
+    seamed = p.piece(name).with_edge(replace(edge, role=Role.CENTRE))
+    seamed = replace(seamed, levels=(Level(name="hip", at=grain.start),), cuts=())
+    front = replace(p.piece("skirt front"), levels=(Level(name="hip", at=Vec(10, grain.start.y)),))
+    p = p.with_piece(seamed).with_piece(front)
+    assert [f for f in levels_across(p, DEFAULTS) if f.where.point == "hip"] == []
+    end = rotation_deg(deg, grain.start).apply(grain.end)
+    slipped = p.with_piece(replace(seamed, grain=replace(grain, end=end)))
+    (found,) = (f for f in levels_across(slipped, DEFAULTS) if f.where.point == "hip")
+    assert (found.where.piece, found.mend and found.mend.change) == (name, "turn-grain")
+    assert "leans against its straight centre line" in say(found.words, Unit.cm)
+    params = TurnGrain(piece=name, edge=f"{name}.centre")
+    mended = turn_grain(slipped, params).pattern
+    assert mended.piece(name).up.dot(grain.direction) == pytest.approx(1.0)
+    assert list(levels_across(mended, DEFAULTS)) == []

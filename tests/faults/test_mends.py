@@ -43,6 +43,8 @@ WITH_MEND = {
     "hem-leaves-border",
     "companion-left-behind",
     "patch-not-its-place",
+    "grain-off-fold",
+    "grain-off-centre",
 }
 
 

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.errors import CannotDo, not_known
-from clothwright.pattern.measure import gross_at, net_at, net_length
+from clothwright.pattern.measure import Station, gross_at, net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Notch, Piece
 from clothwright.pattern.refs import parse_point
-from clothwright.pattern.walk import Pair, crossed, mark_name, notch_number, walk_seam
+from clothwright.pattern.slipped import ALIKE_MM, belongs, slips
+from clothwright.pattern.walk import Walk, crossed, mark_name, notch_number, walk_seam
 from clothwright.units.params import param
 from clothwright.words import Sentence, edge_name
 
@@ -21,21 +24,36 @@ NotchAt = tuple[str, str, int]
 """Piece, edge, number of the notch on it, from 1."""
 
 
+class _Move(NamedTuple):
+    """A notch that moves and its partner, and by how much along its edge, mm."""
+
+    pair: tuple[Station, Station]
+    by: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MatchNotch:
     """Parameters of `match-notch`."""
 
     seam: str = param("seam", "the seam along which it meets its partner", label="Which seam")
     notch: str = param("point", "the notch that moves; its partner stays", label="Which notch")
+    others: str = param(
+        "choice",
+        "",
+        default="",
+        choices={"": "no other", "slipped": "those of that edge that are off by as much"},
+        label="Which others move with it",
+    )
 
 
 def apply(pattern: Pattern, params: MatchNotch) -> Outcome:
     """Move a notch as far along its side of a seam as its partner lies along the other.
 
-    Counted between the marks on either side of it that meet, darts folded out: where one side is
-    eased there the distance is in proportion. Single or double it becomes as its partner is. One
-    that lies in another order than its partner changes names and kinds with the notch that stands
-    where it belongs, as where front and back of a sleeve were mixed up.
+    Its partner is a notch, or a joint of two edges. Counted between the marks on either side of it
+    that meet and stay, darts folded out, from where nothing is eased; else the distance is in
+    proportion. Single or double it becomes as its partner is. One that lies in another order
+    than its partner changes names and kinds with the notch that stands where it belongs, as where
+    front and back of a sleeve were mixed up.
 
     Raises CannotDo for a point that is no notch of the seam, or one without a partner; BadInput
     for unknown names.
@@ -46,16 +64,26 @@ def apply(pattern: Pattern, params: MatchNotch) -> Outcome:
     over = _changed_over(pattern, seam, (piece.name, edge.name, number)) if crossed(walk) else None
     if over is not None:
         return over
-    for refs, pairs in ((seam.a, walk.pairs), (seam.b, tuple(Pair(p.b, p.a) for p in walk.pairs))):
-        for i, pair in enumerate(pairs):
-            own = pair.a
-            is_it = (own.piece, own.edge) == (piece.name, edge.name)
-            if is_it and notch_number(pattern, refs, own) == number and pair.b.kind:
-                ends = (walk.a.length, walk.b.length)
-                want = _wanted(pairs, i, ends if refs is seam.a else ends[::-1])
-                back = next(r.reversed for r in refs if (r.piece, r.edge) == (own.piece, own.edge))
-                by = own.at - want if back else want - own.at
-                return _moved(pattern, number, pair, by)
+    for on_b, refs in ((False, seam.a), (True, seam.b)):
+        own = [(p.b, p.a) if on_b else (p.a, p.b) for p in walk.pairs]
+        numbers = [
+            notch_number(pattern, refs, mine)
+            if (mine.piece, mine.edge) == (piece.name, edge.name)
+            else 0
+            for mine, _ in own
+        ]
+        if number in numbers:
+            i = numbers.index(number)
+            moved = _together(walk, i, numbers) if params.others else [i]
+            back = next(r.reversed for r in refs if (r.piece, r.edge) == (piece.name, edge.name))
+            places = {
+                numbers[k]: _Move(
+                    own[k],
+                    (belongs(walk, moved, k, on_b=on_b) - own[k][0].at) * (-1 if back else 1),
+                )
+                for k in moved
+            }
+            return _moved(pattern, piece, edge, places)
     raise CannotDo(
         what=f"that notch of {edge_name(piece.name, edge.name)} cannot be matched",
         why=f'it meets no notch along seam "{seam.name}"',
@@ -95,6 +123,12 @@ def _with(pattern: Pattern, at: NotchAt, marked: Notch) -> Pattern:
     return pattern.with_piece(piece.with_edge(replace(edge, notches=tuple(notches))))
 
 
+def _together(walk: Walk, i: int, numbers: Sequence[int]) -> list[int]:
+    """Return the pairs that slipped as pair i did: notches of its edge that are off by as much."""
+    off = slips(walk)
+    return [k for k, n in enumerate(numbers) if n and abs(off[k] - off[i]) <= ALIKE_MM]
+
+
 def _notch(pattern: Pattern, text: str) -> tuple[Piece, Edge, int]:
     """Return the piece, the edge and which of its notches a point's name means."""
     name, point = parse_point(text)
@@ -110,35 +144,33 @@ def _notch(pattern: Pattern, text: str) -> tuple[Piece, Edge, int]:
     return piece, *places[point]
 
 
-def _wanted(pairs: tuple[Pair, ...], i: int, ends: tuple[float, float]) -> float:
-    """Return where on its own side mark i belongs, between the marks that meet beside it, mm."""
-    low = (pairs[i - 1].a.at, pairs[i - 1].b.at) if i else (0.0, 0.0)
-    high = (pairs[i + 1].a.at, pairs[i + 1].b.at) if i + 1 < len(pairs) else ends
-    whole = high[1] - low[1]
-    share = (pairs[i].b.at - low[1]) / whole if whole > SAME_MM else 0.0
-    return low[0] + share * (high[0] - low[0])
-
-
-def _moved(pattern: Pattern, number: int, pair: Pair, by: float) -> Outcome:
-    """Move a notch `by` mm along its edge, and make it of its partner's kind."""
-    piece = pattern.piece(pair.a.piece)
-    edge = piece.edge(pair.a.edge)
-    old = edge.notches[number - 1]
-    place = net_at(piece, edge.name, old.at) + by
-    place = gross_at(piece, edge.name, min(max(place, 0.0), net_length(piece, edge.name)))
-    called = f"{mark_name(pair.a)} of {edge_name(piece.name, edge.name)}"
-    kind = pair.b.kind or old.kind
-    if abs(by) <= SAME_MM and kind is old.kind:
-        return Outcome(pattern=pattern, said=(f"Left {called} where it meets its partner.",))
-    notches = list(edge.notches)
-    notches[number - 1] = replace(old, at=place if abs(by) > SAME_MM else old.at, kind=kind)
+def _moved(pattern: Pattern, piece: Piece, edge: Edge, moves: Mapping[int, _Move]) -> Outcome:
+    """Move notches, by their numbers, along their edge, and make them of their partners' kind."""
+    notches, said = list(edge.notches), []
+    for number, (pair, by) in moves.items():
+        old = edge.notches[number - 1]
+        wanted = net_at(piece, edge.name, old.at) + by
+        place = gross_at(piece, edge.name, min(max(wanted, 0.0), net_length(piece, edge.name)))
+        kind = pair[1].kind or old.kind
+        notches[number - 1] = replace(old, at=place if abs(by) > SAME_MM else old.at, kind=kind)
+        said.append(_said(pair, by, made=kind is not old.kind))
+    words = tuple(part for one in said for part in (*one, " "))[:-1]
+    if tuple(notches) == edge.notches:
+        return Outcome(pattern=pattern, said=words)
     new = replace(edge, notches=tuple(sorted(notches, key=lambda n: n.at)))
-    other = edge_name(pair.b.piece, pair.b.edge)
-    said: Sentence = (f"Moved {called} by ", abs(by), f" to meet its partner on {other}")
-    if abs(by) <= SAME_MM:
-        said = (f"Left {called} where it meets its partner on {other}",)
-    made = "" if kind is old.kind else f", and made it {kind.value} as that is"
-    return Outcome(pattern=pattern.with_piece(piece.with_edge(new)), said=(*said, f"{made}."))
+    return Outcome(pattern=pattern.with_piece(piece.with_edge(new)), said=words)
+
+
+def _said(pair: tuple[Station, Station], by: float, *, made: bool) -> Sentence:
+    own, other = pair
+    called = f"{mark_name(own)} of {edge_name(own.piece, own.edge)}"
+    partner = f"its partner on {edge_name(other.piece, other.edge)}"
+    if other.kind is None:
+        partner = f"{mark_name(other)} of {other.piece}"
+    kind = f", and made it {other.kind.value} as that is" if made and other.kind else ""
+    if abs(by) > SAME_MM:
+        return (f"Moved {called} by ", abs(by), f" to meet {partner}{kind}.")
+    return (f"Left {called} where it meets {partner}{kind}.",)
 
 
 CHANGE = Change(

@@ -53,7 +53,8 @@ def levels_across(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding
 def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
     """Yield the levels that both sides of a seam have, with how far apart they meet it.
 
-    They are counted from both ends of the seam: between the two lies whatever one side is longer.
+    They are counted from both ends of the seam: between the two lies whatever one side is longer,
+    and what is meant to be eased lies on either side of the level.
     Where a level runs into a dart, it is drawn on one side of its fold or on the other, so that it
     may lie off by as much as the dart takes.
     """
@@ -66,7 +67,8 @@ def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
         if a is not None and b is not None:
             from_start = b.distance - a.distance
             from_end = from_start - more
-            off = 0.0 if from_start * from_end < 0 else min(from_start, from_end, key=abs)
+            ways = (from_start, from_start - seam.ease, from_end, from_end + seam.ease)
+            off = 0.0 if min(ways) <= 0.0 <= max(ways) else min(ways, key=abs)
             slack = _into_darts(pattern, a, level) + _into_darts(pattern, b, level)
             yield LevelMet(seam, level, a, b, math.copysign(max(0.0, abs(off) - slack), off))
 

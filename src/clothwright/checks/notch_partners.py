@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
+from clothwright.pattern.level_spots import level_spot
 from clothwright.pattern.measure import Station, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import NotchKind, Piece
@@ -126,8 +127,9 @@ def _kinds(pattern: Pattern, seam: Seam, pair: Pair) -> Iterator[Finding]:
     if a.kind is None or b.kind is None or a.kind is b.kind:
         return
     name = f'Notch "{a.name or b.name}"' if a.name or b.name else "A notch"
-    first, second = notch_mends(pattern, seam, pair)
-    if _misnamed(a) and not _misnamed(b):
+    first, second = notch_mends(pattern, seam, (pair,))
+    wrong = a if _misnamed(a) and not _misnamed(b) else b
+    if not str(first.params["notch"]).startswith(f"{wrong.piece}.{wrong.edge} "):
         first, second = second, first
     yield Finding(
         code="notch-kinds-differ",
@@ -151,13 +153,25 @@ def _misnamed(s: Station) -> bool:
     return wrong in f"{s.piece} {s.edge} {s.name}".split()
 
 
-def notch_mends(pattern: Pattern, seam: Seam, pair: Pair) -> tuple[Mend, Mend]:
-    """Return the changes that bring a notch of side b to its partner, and the other way round."""
-    runs = ((seam.b, pair.b), (seam.a, pair.a))
-    params = [{"seam": seam.name, "notch": _point(pattern, r, s)} for r, s in runs]
-    return Mend(change="match-notch", params=params[0]), Mend(
-        change="match-notch", params=params[1]
-    )
+def notch_mends(pattern: Pattern, seam: Seam, pairs: Sequence[Pair]) -> tuple[Mend, ...]:
+    """Return the changes that bring the notches of side b to their partners, and those of side a.
+
+    A mark that lies on a level line of its piece stays rather than one that does not.
+    """
+    found = []
+    for refs, own in ((seam.b, [p.b for p in pairs]), (seam.a, [p.a for p in pairs])):
+        if all(s.kind for s in own) and len({(s.piece, s.edge) for s in own}) == 1:
+            params = {"seam": seam.name, "notch": _point(pattern, refs, own[0])}
+            more = {"others": "slipped"} if len(own) > 1 else {}
+            mend = Mend(change="match-notch", params=params | more)
+            found.append((all(_on_level(pattern, refs, s) for s in own), mend))
+    return tuple(mend for _, mend in sorted(found, key=lambda way: way[0]))
+
+
+def _on_level(pattern: Pattern, refs: tuple[EdgeRef, ...], s: Station) -> bool:
+    """Tell whether a notch lies where a level line of its piece meets the edge."""
+    spots = (level_spot(pattern, refs, lv.name) for lv in pattern.piece(s.piece).levels)
+    return any(spot is not None and abs(spot.distance - s.at) <= JOINT_MM for spot in spots)
 
 
 def _point(pattern: Pattern, refs: tuple[EdgeRef, ...], s: Station) -> str:

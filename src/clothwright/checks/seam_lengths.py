@@ -10,8 +10,9 @@ from clothwright.checks.seam_mends import seam_mends
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.slipped import slipped, slips
 from clothwright.pattern.walk import Section, Walk, mark_name, run_name, walk_seam
-from clothwright.words import Sentence, counted
+from clothwright.words import Sentence, counted, listed
 
 ID = "seam-lengths"
 
@@ -115,18 +116,26 @@ def _parts(
         long, short = (seam.b, seam.a) if section.off > 0 else (seam.a, seam.b)
         words += [f"{'; between' if words else 'Between'} {section.start} and {section.end} "]
         words += [f"{run_name(long)} is ", abs(section.off), f" longer than {run_name(short)}"]
-    shifted = _shifted(off)
-    if shifted:
-        words += [f": {shifted} sits ", abs(worst.off), " off its partner"]
+    moved = slipped(walk, settings.agree)
+    names = list(dict.fromkeys(mark_name(p.b if p.b.kind else p.a) for p in moved))
+    if moved:
+        one = len(names) == 1
+        sit, partner = ("sits", "its partner") if one else ("sit", "their partners")
+        words += [f": {listed(names)} {sit} ", abs(slips(walk)[walk.pairs.index(moved[0])])]
+        words += [f" off {partner}"]
     b_long = worst.off > 0
     ref = (seam.b if b_long else seam.a)[0]
     weight = length_band(worst.off, settings)
-    slipped = (p for p in walk.pairs if shifted and p.b.kind and mark_name(p.b) == shifted)
-    mends = next((notch_mends(pattern, seam, p) for p in slipped if p.a.kind), ())
+    mends = notch_mends(pattern, seam, moved) if moved else ()
     return Finding(
         code="seam-section-length",
         severity=weight or Severity.NOTICE,
-        where=Where(seam=seam.name, piece=ref.piece, edge=ref.edge, point=shifted),
+        where=Where(
+            seam=seam.name,
+            piece=ref.piece,
+            edge=ref.edge,
+            point=names[0] if len(names) == 1 else "",
+        ),
         measured=worst.b if b_long else worst.a,
         expected=(worst.b if b_long else worst.a) - abs(worst.off),
         unit="mm",
@@ -134,13 +143,6 @@ def _parts(
         mend=mends[0] if mends else None,
         others=mends[1:],
     )
-
-
-def _shifted(off: list[Section]) -> str:
-    """Return the one mark whose place explains both differences, or nothing."""
-    if len(off) == 2 and off[0].end == off[1].start and abs(off[0].off + off[1].off) < 0.5:
-        return off[0].end
-    return ""
 
 
 def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
