@@ -55,4 +55,4 @@ def test_a_lining_changed_alone_is_told_from_its_side() -> None:
     """The piece is as bought, its lining is wider."""
     step = Step(change="full-upper-arm", params={"piece": "lining sleeve", "by": "2 cm"})
     (words,) = left_behind(step)
-    assert words.startswith("Lining sleeve is 1.7 cm larger at the biceps line than as bought")
+    assert words.startswith("Lining sleeve is 1.8 cm larger at the biceps line than as bought")
