@@ -101,8 +101,7 @@ def _order(pattern: Pattern, seam: Seam, walk: Walk) -> Iterator[Finding]:
     for s in walk.alone_a:
         if s.name in names:
             other = next(t for t in walk.alone_b if t.name == s.name)
-            ways = notch_mends(pattern, seam, Pair(s, other))
-            ways = ways[::-1] if _misnamed(s) and not _misnamed(other) else ways
+            first, second = notch_mends(pattern, seam, (Pair(s, other),))
             yield Finding(
                 code="notch-order",
                 severity=Severity.FAULT,
@@ -117,8 +116,8 @@ def _order(pattern: Pattern, seam: Seam, walk: Walk) -> Iterator[Finding]:
                     other.at,
                     f" along {run_name(seam.b)}, in another order among the other marks.",
                 ),
-                mend=ways[0],
-                others=(ways[1], Mend(change="turn-seam", params={"seam": seam.name})),
+                mend=first,
+                others=(second, Mend(change="turn-seam", params={"seam": seam.name})),
             )
 
 
@@ -128,9 +127,6 @@ def _kinds(pattern: Pattern, seam: Seam, pair: Pair) -> Iterator[Finding]:
         return
     name = f'Notch "{a.name or b.name}"' if a.name or b.name else "A notch"
     first, second = notch_mends(pattern, seam, (pair,))
-    wrong = a if _misnamed(a) and not _misnamed(b) else b
-    if not str(first.params["notch"]).startswith(f"{wrong.piece}.{wrong.edge} "):
-        first, second = second, first
     yield Finding(
         code="notch-kinds-differ",
         severity=Severity.NOTICE,
@@ -156,7 +152,8 @@ def _misnamed(s: Station) -> bool:
 def notch_mends(pattern: Pattern, seam: Seam, pairs: Sequence[Pair]) -> tuple[Mend, ...]:
     """Return the changes that bring the notches of side b to their partners, and those of side a.
 
-    A mark that lies on a level line of its piece stays rather than one that does not.
+    One whose name belongs to the other kind moves first; one that lies on a level line of its piece
+    stays rather than one that does not.
     """
     found = []
     for refs, own in ((seam.b, [p.b for p in pairs]), (seam.a, [p.a for p in pairs])):
@@ -164,7 +161,8 @@ def notch_mends(pattern: Pattern, seam: Seam, pairs: Sequence[Pair]) -> tuple[Me
             params = {"seam": seam.name, "notch": _point(pattern, refs, own[0])}
             more = {"others": "slipped"} if len(own) > 1 else {}
             mend = Mend(change="match-notch", params=params | more)
-            found.append((all(_on_level(pattern, refs, s) for s in own), mend))
+            stays = not any(map(_misnamed, own)), all(_on_level(pattern, refs, s) for s in own)
+            found.append((stays, mend))
     return tuple(mend for _, mend in sorted(found, key=lambda way: way[0]))
 
 
