@@ -45,6 +45,7 @@ WITH_MEND = {
     "patch-not-its-place",
     "grain-off-fold",
     "grain-off-centre",
+    "notch-order",
 }
 
 

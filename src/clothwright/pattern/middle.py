@@ -47,7 +47,7 @@ def off_middle_deg(piece: Piece) -> float:
 
 
 def with_grain_turned(piece: Piece, by_deg: float) -> Piece:
-    """Return a piece with its grain line turned about its own middle, counter-clockwise."""
+    """Return a piece with its grain line turned about its own middle, degrees counter-clockwise."""
     if piece.grain is None:
         return piece
     by = rotation_deg(by_deg, piece.grain.start.lerp(piece.grain.end, 0.5))
