@@ -16,7 +16,7 @@ from clothwright.pattern.finding import Mend
 from clothwright.pattern.measure import corner_angle_deg, gain_of, seams_gaining
 from clothwright.pattern.parts import is_strip
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.together import LAID
 from clothwright.pattern.walk import corner_index, walk_seam
@@ -90,7 +90,8 @@ def _mend(
     pattern: Pattern, piece: Piece, corners: tuple[int, ...], off: dict[str, bool]
 ) -> CornerMend | None:
     """Return the corners of a piece as what is moved; None where they are not to be moved."""
-    if any(_in_fold(piece, c) for c in corners):
+    beside = [piece.edges[c - k] for c in corners for k in (1, 0)]
+    if any(e.role is Role.FOLD or is_front_edge(pattern, piece, e) for e in beside):
         return None
     at = [{s.name for s in _seams(pattern, piece, c)} for c in corners]
     spoilt = [{n for n in names if off[n]} for names in at]
@@ -108,8 +109,14 @@ def _seams(pattern: Pattern, piece: Piece, corner: int) -> Iterator[Seam]:
         yield from seams_gaining(pattern, EdgeRef(piece.name, piece.edges[k].name))
 
 
-def _in_fold(piece: Piece, corner: int) -> bool:
-    return Role.FOLD in (piece.edges[corner - 1].role, piece.edges[corner].role)
+def is_front_edge(pattern: Pattern, piece: Piece, edge: Edge) -> bool:
+    """Tell whether an edge runs up a piece and is sewn to nothing, such as a front edge.
+
+    It is shifted whole: its corner alone would bend the neck, too.
+    """
+    way = edge.path.end - edge.path.start
+    upright = abs(way.dot(piece.up)) > abs(way.cross(piece.up))
+    return upright and not pattern.seams_of(piece.name, edge.name)
 
 
 def _corner_name(piece: Piece, corner: int) -> str:

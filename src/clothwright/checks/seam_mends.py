@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
-from clothwright.checks.corner_mends import corner_mends, is_band
+from clothwright.checks.corner_mends import corner_mends, is_band, is_front_edge
 from clothwright.checks.missing_dart import missing_dart
 from clothwright.checks.weigh import length_band
 from clothwright.geometry.vec import Vec
@@ -229,11 +229,10 @@ def _ways(
     hems = {e for b in settings.borders for e in pattern.edges_now(b.piece, b.edge)}
     swung = Mend(change="match-edge", params=params)
     shifted = Mend(change="match-edge", params={**params, "neighbour": "parallel"})
-    way, up = beside.path.end - beside.path.start, pattern.piece(name).up
-    free = abs(way.dot(up)) > abs(way.cross(up)) and not pattern.seams_of(name, beside.name)
     if (name, beside.name) in hems or is_band(pattern, name):
         yield shifted
     else:
+        free = is_front_edge(pattern, pattern.piece(name), beside)
         yield from (shifted, swung) if free else (swung, shifted)
 
 

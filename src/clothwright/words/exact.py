@@ -28,7 +28,7 @@ def length_text(mm: float, unit: Unit) -> str:
         rough = exact.limit_denominator(64)
         if float(rough * unit.exact_mm) == mm:
             return f"{_fraction_text(rough)} {unit.value}"
-    for digits in range(5):
+    for digits in range(7):
         text = f"{float(exact):.{digits}f}"
         if float(Fraction(text) * unit.exact_mm) == mm:
             return f"{text} {unit.value}"

@@ -89,3 +89,30 @@ def test_a_cap_is_fitted_on_coat_and_lining_in_one_step(tmp_path: Path) -> None:
     assert not any(f.code.startswith(("cap-", "companion-")) for f in findings_of(after))
     opened.undo()
     assert load(opened.folder).steps == book.steps
+
+
+def test_a_neck_that_was_pinched_is_not_let_out_again_for_its_collar() -> None:
+    """The collar follows, as the change says; that the other collar has to, too, is named."""
+    pinch = {"at": "coat front.neck", "by": "0.6 cm", "into": "coat front.side"}
+    book = coat(Step(change="gaping", params=pinch))
+    done = replay(book)
+    f = next(f for f in findings_of(book, done) if f.where.seam == "under collar")
+    mending = offered(f, book, done)
+    assert mending is not None
+    assert mending.trouble == ""
+    assert mending.params["edge"] == "under collar.lower"
+    assert "upper collar" in mending.after
+
+
+def test_what_takes_back_a_change_says_so() -> None:
+    """A front edge trimmed by a change: where only putting it back mends the neck, it is said."""
+    trim = {"edge": "front.front edge", "by": "-1.5 cm", "direction": "out"}
+    shirt = GARMENTS["shirt"]()
+    step = Step(change="move-edge", params=trim)
+    book = Workbook(title="shirt", unit=Unit.cm, bought=shirt, steps=(step,))
+    done = replay(book)
+    f = next(f for f in findings_of(book, done) if f.where.seam == "neck")
+    mending = offered(f, book, done)
+    assert mending is not None
+    assert mending.params["edge"] == "front.neck"
+    assert "takes back" in mending.after

@@ -16,7 +16,7 @@ from clothwright.words import say, told
 from clothwright.words.exact import length_text
 from clothwright.workbook import change_of
 
-DECIMALS = 4
+DECIMALS = 6
 """Decimals to which what mends is written down, of a mm, a cm or an inch."""
 
 

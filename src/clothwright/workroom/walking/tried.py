@@ -19,13 +19,13 @@ from clothwright.words import listed, say, within
 from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.walking.apart import apart_mm, moved_mm, takes_back
 from clothwright.workroom.walking.checking import checked
-from clothwright.workroom.walking.companions import with_companions
+from clothwright.workroom.walking.companions import handed_on, left_as_bought, with_companions
 
 SEEN = 0.5
 """mm or degrees by which a finding that stays may grow unseen: half a pencil line; our own."""
 
 MORE = 8
-"""So many are tried although one mends it, for one that leaves less; our own figure."""
+"""How many more are tried once one mends it, for one that leaves less; our own figure."""
 
 LESS = 1.5
 """mm by which seams and lines must agree better after a later one (see `apart_mm`) for it to be
@@ -49,8 +49,7 @@ class _Try(NamedTuple):
     mending: its trouble is "" where the finding is gone and nothing is worse. back: it takes back
     what was changed since the pieces were bought. left: what is off after it, mm, each fault or
     notice that stays as much as a fault is at the least. moved: how far corners have gone, mm.
-    behind, follows: all that is worse is that something goes with its piece no more, or that
-    what the piece is sewn to has to follow.
+    new: what is found after it that was not, or was less.
     """
 
     mending: Mending
@@ -58,8 +57,7 @@ class _Try(NamedTuple):
     back: bool = False
     left: float = 0.0
     moved: float = 0.0
-    behind: bool = False
-    follows: bool = False
+    new: tuple[Finding, ...] = ()
 
     def beats(self, other: _Try) -> bool:
         """Tell whether it is offered rather than one that was tried before it.
@@ -90,7 +88,8 @@ def tried_mending(
     """Return the change that mends a finding and brings no fault or notice.
 
     known: what is tried before all that the finding itself names, and offered although what the
-    piece is sewn to has to follow; lengths in it may be typed.
+    piece is sewn to has to follow; lengths in it may be typed. So is what makes a band or a facing
+    follow a piece that was changed since it was bought: that change is not taken back first.
 
     Where several do, the one that leaves least that is off elsewhere, of equal ones the first.
     Where none does, the first that was tried, its trouble a sentence with what it would upset or
@@ -99,20 +98,34 @@ def tried_mending(
     """
     good: list[_Try] = []
     failed: list[_Try] = []
-    rest = iter((*known, *_ways(f, pattern, settings)))
+    rest, more = iter((*known, *_ways(f, pattern, settings))), MORE
     for mend in rest:
         it = _tried(mend, f, pattern, settings, unit)
         (failed if it.mending.trouble else good).append(it)
-        if len(good) + len(failed) > MORE and good:
+        more -= 1 if good else 0
+        if more < 0:
             break
+    if all(t.back and not _shifts_edge(t.mending.mend) for t in good):
+        on = [t.mending for t in failed if t.mending.mend in known and _is_partners(t.new)]
+        late = left_as_bought(settings.bought, pattern, _pieces(f, pattern))
+        on += [t.mending for t in failed if handed_on(t.new, _piece_of(t.mending.mend), late)]
+        if on:
+            return replace(on[0], trouble="", after=f"{GONE}, but {on[0].trouble}")
     if not good:
-        alike = next((t.mending for t in failed[: len(known)] if t.follows), None)
-        if alike is not None:
-            return replace(alike, trouble="", after=f"{GONE}, but {alike.trouble}")
         return _failed(failed, f, pattern) if failed else None
     best = reduce(lambda one, other: other if other.beats(one) else one, good)
-    more = (_tried(m, f, pattern, settings, unit) for m in islice(rest, MOST))
-    return replace(best.mending, after=_after(best, chain(good, more), pattern))
+    others = (_tried(m, f, pattern, settings, unit) for m in islice(rest, MOST))
+    return replace(best.mending, after=_after(best, chain(good, others), pattern))
+
+
+def _shifts_edge(mend: Mend) -> bool:
+    """Tell whether a whole edge is put back, such as a front edge without its button stand."""
+    return mend.params.get("neighbour") == "parallel"
+
+
+def _is_partners(new: Sequence[Finding]) -> bool:
+    """Tell whether all that is new is small, or that what is sewn to a piece has to follow it."""
+    return bool(new) and all(x.code == "seam-length" or x.severity is Severity.NOTICE for x in new)
 
 
 def _after(best: _Try, others: Iterable[_Try], pattern: Pattern) -> str:
@@ -183,7 +196,7 @@ def _tried(mend: Mend, f: Finding, pattern: Pattern, settings: CheckSettings, un
         return _Try(mending)
     now = outcome.pattern
     it = _looked_at(replace(mending, after=CLEAN), f, (pattern, now), settings, unit)
-    if it.behind:
+    if it.new and all(x.code == BEHIND for x in it.new):
         both = with_companions(mending, pattern, now, unit)
         also = _looked_at(
             replace(mending, after=ALSO, alike="yes"), f, (pattern, both), settings, unit
@@ -218,12 +231,7 @@ def _looked_at(
     pieces = _pieces(f, was)
     near = next((x for x in new if _is_near(x, pieces, was)), None)
     trouble = f"then {within(say((near or new[0]).words, unit))}"
-    return _Try(
-        replace(mending, trouble=trouble),
-        near=near is not None,
-        behind=all(x.code == BEHIND for x in new),
-        follows=all(x.code == "seam-length" or x.severity is Severity.NOTICE for x in new),
-    )
+    return _Try(replace(mending, trouble=trouble), near=near is not None, new=tuple(new))
 
 
 def _is_near(f: Finding, pieces: set[str], pattern: Pattern) -> bool:
