@@ -154,7 +154,7 @@ def test_a_zip_goes_with_its_opening_and_is_told_when_that_grows() -> None:
     )
     longer = lengthen.apply(p, asked).pattern
     assert codes(openings, longer) == ["zip-not-its-opening"]
-    assert "shorter than it" in words(openings, longer)[0]
+    assert "shorter than that" in words(openings, longer)[0]
 
 
 @pytest.mark.parametrize(

@@ -69,9 +69,9 @@ def _zip(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Find
     if weight is None:
         return
     what, way = (
-        ("too long for it", "Buy a shorter one, or leave more of the seam open")
+        ("too long", "Buy a shorter one, or leave more of the seam open")
         if over > 0.0
-        else ("shorter than it", "Buy a longer one, or sew the seam up to its end")
+        else ("shorter than that", "Buy a longer one, or sew the seam up to its end")
     )
     ref = seam.a[0]
     yield Finding(
@@ -82,7 +82,7 @@ def _zip(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Find
         expected=opening,
         unit="mm",
         words=(
-            f'The opening "{seam.name}" is ', opening, " long, and the zip for it is ", abs(over),
+            f'The opening "{seam.name}" is ', opening, " long, and the zip is ", abs(over),
             f" {what}. {way}.",
         ),
     )  # fmt: skip
