@@ -45,8 +45,10 @@ WITH_MEND = {
     "patch-not-its-place",
     "grain-off-fold",
     "grain-off-centre",
-    "notch-order",
 }
+
+MORE_THAN_ONE = {"notch-order"}
+"""Planted, a notch is out of order and out of place: its mend is held by `test_match_notch.py`."""
 
 
 def mended(pattern: Pattern, finding: Finding) -> Pattern:
@@ -77,7 +79,7 @@ def test_every_finding_with_a_mend_is_tried_here() -> None:
         for f in run_checks(fault.spoil(outfit()), CheckSettings(borders=fault.borders))
         if f.mend
     }
-    assert suggested == WITH_MEND
+    assert suggested == WITH_MEND | MORE_THAN_ONE
 
 
 def test_one_change_mends_three_eighths_of_an_inch() -> None:

@@ -125,9 +125,8 @@ def slot(p: Pattern) -> Pattern:
 
 def crossed_names(p: Pattern) -> Pattern:
     p = plant.with_notches(p, "front", "side", Notch(at=60.0, name="low"))
-    p = plant.with_notch(p, "back", "side", 0, name="low")
     back = p.piece("back").edge("side")
-    return plant.with_notches(p, "back", "side", Notch(at=back.length - 60.0, name="waist"))
+    return plant.with_notches(p, "back", "side", Notch(at=back.length - 120.0, name="low"))
 
 
 def dart(**more: object) -> Callable[[Pattern], Pattern]:
