@@ -6,8 +6,13 @@ from dataclasses import replace
 
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec, unit_at
+from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark, Notch, Piece, Role
+from clothwright.units import Unit
+from clothwright.words import say
+from clothwright.workroom.walking.checking import checked
+from tests.garments.wardrobe import settings_of
 
 CM = 10.0
 
@@ -84,3 +89,13 @@ def table_front(dart_deg: float = 0.0) -> Piece:
 def alone(piece: Piece) -> Pattern:
     """A piece in a pattern of its own."""
     return Pattern(pieces=(piece,))
+
+
+def told_anew(before: Pattern, after: Pattern, garment: str) -> list[str]:
+    """What the walk says above a note of a changed garment and did not say of it before."""
+    known = {(f.code, f.where) for f in checked(before, settings_of(garment))}
+    return [
+        say(f.words, Unit.cm)
+        for f in checked(after, settings_of(garment))
+        if f.severity is not Severity.NOTE and (f.code, f.where) not in known
+    ]

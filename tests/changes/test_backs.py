@@ -26,7 +26,8 @@ from clothwright.pattern.piece import Edge, Grain, Level, Notch, Piece, Role
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.dart_specimens import assert_same_shape
-from tests.changes.figures import CM, alone, at
+from tests.changes.figures import CM, alone, at, told_anew
+from tests.garments.wardrobe import GARMENTS
 
 
 def half_back(wide: float = 18.0, neck: float = 12.0, hollow: float = 0.0) -> Piece:
@@ -201,6 +202,31 @@ def test_a_fold_is_drawn_straight() -> None:
     assert fold.is_straight
     assert abs(after.up.cross((fold.end - fold.start).unit)) < 1e-9
     assert "drawn straight again, and the half gains" in say(out.said, Unit.cm)
+
+
+@pytest.mark.parametrize("by", [6.0, 13.0, -13.0])
+def test_a_wedge_goes_through_every_panel_of_the_back(by: float) -> None:
+    """It runs out evenly from the centre to the side: each seam on its way is shorter by its share.
+
+    The shares by similar triangles on the widths at the waist; the seam has no bend of its own
+    there, so that it is as much shorter to half a millimetre. The side keeps its length, and what
+    is worn above the wedge still lies along what it is sewn to (the walk finds nothing).
+    """
+    before = GARMENTS["princess"]()
+    params = SwayBack(piece="centre back", by=by, level="waist")
+    out = sway_back.CHANGE.apply(before, params)
+    names = ("centre back", "side back")
+    # widths at the waist as drafted: 0 + 10 in at the centre, 80; then 24 to 134 on the side panel
+    share = by * 110.0 / (80.0 - 10.0 + 110.0)
+
+    def lost(piece: str, edge: str) -> float:
+        return net_length(before.piece(piece), edge) - net_length(out.pattern.piece(piece), edge)
+
+    assert [lost(n, "panel seam") for n in names] == pytest.approx([share, share], abs=0.6)
+    assert lost("side back", "side") == pytest.approx(0.0, abs=1e-6)
+    assert lost("centre back", "centre") == pytest.approx(by, abs=0.02)
+    assert told_anew(before, out.pattern, "princess") == []
+    assert "through side back, to nothing at the side of side back" in say(out.said, Unit.inch)
 
 
 def test_a_dart_deeper_than_a_back_has_is_warned_of() -> None:

@@ -1,26 +1,27 @@
-"""Sway back: a wedge folded out of the lower back, from the centre to nothing at the side."""
+"""Sway back: a wedge folded out of the lower back, from the centre to nothing at the side.
+
+Where the back is cut in panels the wedge goes through all of them, each its share. Lengths in mm.
+"""
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.hinge import hinge_deg
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, redrawn
-from clothwright.changes.rejoin import rejoined
-from clothwright.changes.slash import Opening, Slash, cut_in_two, part_outline, part_that_stays
+from clothwright.changes.upper import armhole_names, upper_of
+from clothwright.changes.wedge_across import WedgeAcross, lapped, levelled, slid_on
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import polyline
-from clothwright.geometry.transform import IDENTITY, rotation_deg
-from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.pattern.parts import centre_line
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.parts import centre_line, twin_edges
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Grain, Piece, Role
+from clothwright.pattern.refs import EdgeRef
 from clothwright.units.params import param
-from clothwright.words import Sentence, show_angle_deg
+from clothwright.words import Sentence, listed, show_angle_deg
 
 MOST_MM = 25.0
 """mm: beyond it a seam across the waist shapes the back better (common practice)."""
@@ -45,34 +46,6 @@ class SwayBack:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Fold:
-    """A wedge: the edge of the centre, that of the side, and a point of the line between (mm)."""
-
-    piece: Piece
-    centre: Edge
-    side: Edge
-    line: Vec
-    by: float
-
-    @property
-    def what(self) -> Sentence:
-        way = "folded out of" if self.by > 0 else "let into"
-        return (abs(self.by), f' cannot be {way} the centre of "{self.piece.name}"')
-
-    def lifted(self, height: float) -> tuple[float, float]:
-        """Return the places on the centre and on the side so much above the line, mm."""
-        p = self.line + self.piece.up * height
-        ends = [line_crossings(e.path, p, self.piece.up.perp) for e in (self.centre, self.side)]
-        if not all(ends):
-            raise CannotDo(
-                what=self.what,
-                why="the back is too short there",
-                nearest="a smaller amount, or another line",
-            )
-        return ends[0][0].at_a, ends[1][0].at_a
-
-
 def apply(pattern: Pattern, params: SwayBack) -> Outcome:
     """Fold a wedge out of the back, `by` mm deep at the centre and nothing at the side.
 
@@ -83,48 +56,107 @@ def apply(pattern: Pattern, params: SwayBack) -> Outcome:
     piece = pattern.piece(params.piece)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {piece.name} as long down its centre.",))
-    fold = _fold(pattern, piece, params)
-    after, turn = _lapped(fold)
-    bend: Sentence = (f" The centre seam turns by {show_angle_deg(turn)} there: sew it shaped.",)
-    if fold.centre.role is Role.FOLD:
-        after, off = _straightened(after, fold.centre.name)
-        gain = "gains" if params.by > 0 else "loses"
-        bend = (
-            f" The fold is drawn straight again, and the half {gain} ",
-            off,
-            " of width at the wedge: give that back at the side.",
-        )
-    changed = pattern.with_piece(_levelled(after, fold))
+    folds = _shared(_folds(pattern, piece, params), params.by)
+    made = [lapped(f) for f in folds]
+    bend: Sentence = (
+        f" The centre seam turns by {show_angle_deg(made[0][1])} there: sew it shaped.",
+    )
+    changed, slid = pattern, dict[str, float]()
+    for fold, (after, _) in zip(folds[::-1], made[::-1], strict=True):
+        if fold.centre.role is Role.FOLD:
+            after, bend = _straightened(after, fold.centre.name, params.by)  # noqa: PLW2901
+        now = levelled(after, fold, slid)
+        slid = slid_on(now, fold)
+        changed = changed.with_piece(now)
     lot: Sentence = ()
     if abs(params.by) > MOST_MM:
         lot = (" More than ", MOST_MM, " is better shaped by a seam across the waist.")
-    said: Sentence = (
+    said = (*_said(params, folds), *bend, *partners(pattern, changed), *lot)
+    return Outcome(pattern=changed, said=said)
+
+
+def _said(params: SwayBack, folds: list[WedgeAcross]) -> Sentence:
+    """Say what was folded out, through which pieces, and what has to follow."""
+    last = folds[-1]
+    panels = listed([f.piece.name for f in folds[1:]])
+    through = f", through {panels}," if panels else ""
+    whose = f"the {last.side.name} of {last.piece.name}" if panels else f"its {last.side.name}"
+    return (
         "Folded " if params.by > 0 else "Let ",
         abs(params.by),
-        f" {'out of' if params.by > 0 else 'into'} the centre of {piece.name} at the "
-        f"{params.level} line, running out to nothing at its {fold.side.name}: the side is as long "
+        f" {'out of' if params.by > 0 else 'into'} the centre of {params.piece} at the "
+        f"{params.level} line, running out{through} to nothing at {whose}: the side is as long "
         "as before, the centre and what closes it ",
         abs(params.by),
         " shorter." if params.by > 0 else " longer.",
         " What is sewn on below follows.",
     )
-    return Outcome(pattern=changed, said=(*said, *bend, *partners(pattern, changed), *lot))
 
 
-def _fold(pattern: Pattern, piece: Piece, params: SwayBack) -> _Fold:
-    """Find both ends of the wedge. Raises CannotDo, BadInput."""
+def _folds(pattern: Pattern, piece: Piece, params: SwayBack) -> list[WedgeAcross]:
+    """Find the wedge through the back and each panel of it, up to the side. Raises CannotDo."""
+    folds = [_fold(pattern, piece, params)]
+    while (beyond := _panel_beyond(pattern, folds[-1])) is not None:
+        panel, near = pattern.piece(beyond.piece), beyond.edge
+        folds.append(_through(panel, panel.edge(near), params))
+    return folds
+
+
+def _shared(folds: list[WedgeAcross], by: float) -> list[WedgeAcross]:
+    """Give each panel its share: the wedge runs out evenly, from the centre to the side."""
+    widths = [f.ends[0].distance(f.ends[1]) for f in folds]
+    rest = [sum(widths[k:]) for k in range(len(widths) + 1)]
+    deep = [by * r / rest[0] for r in rest]
+    return [replace(f, by=deep[k], left=deep[k + 1]) for k, f in enumerate(folds)]
+
+
+def _panel_beyond(pattern: Pattern, fold: WedgeAcross) -> EdgeRef | None:
+    """Return the edge of the next panel of the back, sewn to where the wedge leaves; or None.
+
+    It is one on which the armhole goes on below; or the one that has an armhole, beside one that
+    has none.
+    """
+    own = armhole_names(pattern, fold.piece)
+    below = {upper_of(pattern, fold.piece, n).below for n in own}
+    for seam in pattern.seams_of(fold.piece.name, fold.side.name):
+        for ref in (*seam.a, *seam.b):
+            reaches = armhole_names(pattern, pattern.piece(ref.piece))
+            follows = ref.piece in {r.piece for r in below if r} if own else bool(reaches)
+            if ref.piece != fold.piece.name and follows:
+                return ref
+    return None
+
+
+def _through(panel: Piece, near: Edge, params: SwayBack) -> WedgeAcross:
+    """Find where the wedge crosses a panel that it enters by an edge. Raises CannotDo, BadInput."""
+    line, ends = _crossed(panel, params)
+    if near not in ends:
+        raise CannotDo(
+            what=f'a wedge cannot be folded out of "{panel.name}"',
+            why=f"the {params.level} line does not cross its {near.name}",
+            nearest="a line that crosses all panels of the back",
+        )
+    far = ends[1 - ends.index(near)]
+    fold = WedgeAcross(piece=panel, centre=near, side=far, line=line, by=params.by, is_first=False)
+    return _refuse_darts(fold)
+
+
+def _crossed(piece: Piece, params: SwayBack) -> tuple[Vec, list[Edge]]:
+    """Return a point of the line across a piece, and the two edges where it begins and ends."""
     line = piece.level(params.level).at + piece.up * params.above
     met = sorted(
-        (c.at_b, c.at_a, n)
+        (c.at_b, n)
         for n, e in enumerate(piece.edges)
         for c in line_crossings(e.path, line, piece.up.perp)
     )
-    centre = centre_line(pattern, piece)
-    ends = [piece.edges[n] for _, _, n in (met[0], met[-1])] if len(met) > 1 else []
-    own = [
-        e.role in (Role.FOLD, Role.CENTRE) or (centre is not None and e.path == centre)
-        for e in ends
-    ]
+    return line, [piece.edges[n] for _, n in (met[0], met[-1])] if len(met) > 1 else []
+
+
+def _fold(pattern: Pattern, piece: Piece, params: SwayBack) -> WedgeAcross:
+    """Find both ends of the wedge on the back itself. Raises CannotDo, BadInput."""
+    line, ends = _crossed(piece, params)
+    twins, centre = twin_edges(pattern, piece), centre_line(pattern, piece)
+    own = [e.role in (Role.FOLD, Role.CENTRE) or e.name in twins or e.path == centre for e in ends]
     if own.count(True) != 1:
         raise CannotDo(
             what=f'a wedge cannot be folded out of "{piece.name}"',
@@ -132,16 +164,15 @@ def _fold(pattern: Pattern, piece: Piece, params: SwayBack) -> _Fold:
             nearest="a back drawn as one half, and a line that crosses its centre and its side",
         )
     k = own.index(True)
-    found = _Fold(
-        piece=piece,
-        centre=ends[k],
-        side=ends[1 - k],
-        line=line,
-        by=params.by,
-    )
-    for dart in (*piece.darts_on(found.centre.name), *piece.darts_on(found.side.name)):
+    fold = WedgeAcross(piece=piece, centre=ends[k], side=ends[1 - k], line=line, by=params.by)
+    return _refuse_darts(fold)
+
+
+def _refuse_darts(found: WedgeAcross) -> WedgeAcross:
+    """Refuse a wedge that would cut a dart's mouth. Raises CannotDo."""
+    for dart in (d for e in (found.centre, found.side) for d in found.piece.darts_on(e.name)):
         at = found.lifted(0.0)[dart.edge == found.side.name]
-        if dart.a - abs(params.by) < at < dart.b + abs(params.by):
+        if dart.a - abs(found.by) < at < dart.b + abs(found.by):
             raise CannotDo(
                 what=found.what,
                 why=f'dart "{dart.name}" opens there',
@@ -150,50 +181,8 @@ def _fold(pattern: Pattern, piece: Piece, params: SwayBack) -> _Fold:
     return found
 
 
-def _lapped(fold: _Fold) -> tuple[Piece, float]:
-    """Close the wedge, or open it, about where the line meets the side; also the turn, degrees."""
-    piece, deep = fold.piece, abs(fold.by)
-    low, high = (fold.lifted(s * deep / 2)[0] for s in (-1, 1))
-    at, hinge_at = fold.lifted(0.0)
-    plain = cut_in_two(piece, Opening(fold.centre.name, at, at), _at(fold.side, hinge_at))
-    rests = part_that_stays(plain)
-    lower = 0 if _is_below(plain, fold, 0) else 1
-    sign = 1.0 if rests == lower else -1.0
-    if fold.by > 0:
-        first = Opening(fold.centre.name, min(low, high), max(low, high))
-    else:
-        first = _at(fold.centre, low if sign > 0 else high)
-    slash = cut_in_two(piece, first, _at(fold.side, hinge_at))
-    hinge = fold.side.path.point_at(hinge_at)
-    arms = [fold.centre.path.point_at(x) - hinge for x in (first.a, first.b)]
-    turn = abs(turn_between_deg(*arms)) if fold.by > 0 else hinge_deg(deep, arms[0].norm) or 0.0
-    lifts = 1.0 if arms[0].cross(piece.up) > 0 else -1.0
-    move = rotation_deg(-math.copysign(turn, fold.by) * lifts * sign, hinge)
-    moves = (IDENTITY, move) if rests == 0 else (move, IDENTITY)
-    return rejoined(slash, moves, bridged=True).piece, turn
-
-
-def _levelled(piece: Piece, fold: _Fold) -> Piece:
-    """Let each marked line meet the side where it did, as the seam there knows it."""
-    side, up = piece.edge(fold.side.name).path, fold.piece.up
-    levels = []
-    for now in piece.levels:
-        met = line_crossings(fold.side.path, fold.piece.level(now.name).at, up.perp)
-        levels.append(replace(now, at=side.point_at(met[0].at_a)) if met else now)
-    return replace(piece, levels=tuple(levels))
-
-
-def _at(edge: Edge, place: float) -> Opening:
-    return Opening(edge.name, place, place)
-
-
-def _is_below(slash: Slash, fold: _Fold, part: int) -> bool:
-    up, ring = fold.piece.up, part_outline(slash, part)
-    return sum(up.dot(p - fold.line) for p in ring) < 0.0
-
-
-def _straightened(piece: Piece, name: str) -> tuple[Piece, float]:
-    """Draw a fold straight from end to end, the grain along it; also how far its bend was off."""
+def _straightened(piece: Piece, name: str, by: float) -> tuple[Piece, Sentence]:
+    """Draw a fold straight from end to end, the grain along it; also what that does, said."""
     edge = piece.edge(name)
     line = polyline(edge.path.ends)
     off = max(line.nearest(p)[1] for p in edge.path.flatten(0.1))
@@ -204,7 +193,12 @@ def _straightened(piece: Piece, name: str) -> tuple[Piece, float]:
         along = (line.end - line.start).unit
         along = along if along.dot(grain.direction) > 0 else -along
         grain = Grain(start=middle - along * half, end=middle + along * half)
-    return redrawn(piece, {name: new}, grain=grain).piece, off
+    said: Sentence = (
+        f" The fold is drawn straight again, and the half {'gains' if by > 0 else 'loses'} ",
+        off,
+        " of width at the wedge: give that back at the side.",
+    )
+    return redrawn(piece, {name: new}, grain=grain).piece, said
 
 
 CHANGE = Change(

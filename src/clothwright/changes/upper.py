@@ -135,7 +135,7 @@ def hinge_on_armhole(pattern: Pattern, piece: Piece, text: str) -> tuple[Upper, 
 
     text: the place, "" for the notch nearest the armhole's middle. Raises BadInput, CannotDo.
     """
-    if not text or len(_called(pattern, piece)) > 1:
+    if not text or len(armhole_names(pattern, piece)) > 1:
         found = upper_of(pattern, piece)
         return found, found.pitch
     edge, at = find_place(pattern, piece, text, None)
@@ -172,8 +172,8 @@ def _beside(
                     yield other, other_end
 
 
-def _called(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
-    """Return what a sleeve's cap is sewn to on a piece, else the edges called armhole."""
+def armhole_names(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
+    """Return what a sleeve's cap is sewn to on a piece, else the edges called armhole; or none."""
     sewn = [r.edge for s in pattern.seams if s.kind == "cap" for r in s.a if r.piece == piece.name]
     return tuple(
         dict.fromkeys(sewn or [e.name for e in piece.edges if "armhole" in e.name.lower()])
@@ -182,7 +182,7 @@ def _called(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
 
 def armholes_of(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
     """Return the names of a piece's armholes. Raises CannotDo where it has none."""
-    names = _called(pattern, piece)
+    names = armhole_names(pattern, piece)
     if not names:
         raise _cannot(piece, "which of its edges is the armhole is not known")
     return names

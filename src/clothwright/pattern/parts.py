@@ -105,12 +105,18 @@ def centre_line(pattern: Pattern, piece: Piece) -> Path | None:
     Its fold, an edge that is the centre or is sewn to its own twin, a line marked "centre", or the
     row of its buttons.
     """
-    twins = [r.edge for s in pattern.seams if s.pieces == {piece.name} and s.a == s.b for r in s.a]
+    twins = twin_edges(pattern, piece)
     marked = [m.path for m in piece.marks if m.path and m.name.lower().startswith("centre")]
     edges = [e for e in piece.edges if e.role in (Role.FOLD, Role.CENTRE) or e.name in twins]
     lines = (*(e.path for e in edges if e.role is Role.FOLD), *marked, *(e.path for e in edges))
     lines = (*lines, *_button_row(piece))
     return next((line for line in lines if along_grain(piece, line)), None)
+
+
+def twin_edges(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
+    """Return the names of a piece's edges that are sewn to their own twins, as a centre back is."""
+    own = (s for s in pattern.seams if s.a == s.b and s.pieces == {piece.name})
+    return tuple(r.edge for s in own for r in s.a)
 
 
 def _button_row(piece: Piece) -> Iterator[Path]:
