@@ -78,3 +78,9 @@ def test_the_fold_of_a_stand_runs_down_as_its_centre_does() -> None:
         marks = {m.name: m.path for m in after.piece("front").marks if m.path}
         ways = [(marks[n].end - marks[n].start).unit for n in ("centre", "stand fold")]
         assert ways[0].dot(ways[1]) == pytest.approx(1.0)
+
+
+def test_a_fly_gets_no_stand() -> None:
+    """Its line goes on into the crotch, where a stand would make a step: it is cut by itself."""
+    with pytest.raises(CannotDo, match="goes on below, in crotch"):
+        apply(GARMENTS["trousers"](), ButtonStand(edges=("front.fly",)))

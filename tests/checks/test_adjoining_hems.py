@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from clothwright.checks import DEFAULTS
 from clothwright.checks.adjoining_hems import adjoining_hems, lines_of
 from clothwright.pattern.pattern import Pattern
@@ -9,6 +11,7 @@ from clothwright.units import Unit
 from clothwright.words import say
 from tests.checks.specimens import outfit
 from tests.faults import planting as plant
+from tests.garments.wardrobe import GARMENTS
 
 
 def hem_of(p: Pattern, name: str, depth: float) -> Pattern:
@@ -40,3 +43,21 @@ def test_bands_are_those_of_seam_lengths() -> None:
     assert list(adjoining_hems(hem_of(outfit(), "back", 31.4), DEFAULTS)) == []
     weights = [f.severity.value for f in adjoining_hems(hem_of(outfit(), "back", 32.5), DEFAULTS)]
     assert weights == ["notice"]
+
+
+@pytest.mark.parametrize(
+    ("piece", "seams"),
+    [
+        ("centre front", {"front panel seam": "side front"}),
+        ("side back", {"side": "side front", "back panel seam": "centre back"}),
+    ],
+)
+def test_the_hem_beside_it_is_the_one_beyond_the_seam_that_is_named(
+    piece: str, seams: dict[str, str]
+) -> None:
+    """The step is told at a seam of the odd hem, with the piece that this seam joins it to."""
+    found = list(adjoining_hems(hem_of(GARMENTS["princess"](), piece, 40.0), DEFAULTS))
+    assert [f.where.piece for f in found] == [piece]
+    assert found[0].where.seam in seams
+    other = seams[str(found[0].where.seam)]
+    assert f"{other}, hem beside it" in say(found[0].words, Unit.cm)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import re
+from dataclasses import replace
 
 import pytest
 
@@ -71,3 +73,17 @@ def test_a_knit_takes_up_more() -> None:
     p = skirt(1400.0, 0.727, 60.0)
     assert list(hem_fullness(p, DEFAULTS))
     assert list(hem_fullness(p, CheckSettings(stretches=True))) == []
+
+
+def test_the_change_and_the_walk_tell_one_depth() -> None:
+    """The deepest that a hem may be is one figure, though the gore beside it is turned up less."""
+    p = skirt(1400.0, 0.727, 30.0)
+    beside = replace(p.pieces[0], name="beside")
+    two = replace(
+        p, pieces=(*p.pieces, beside), seams=(seam("side", "gore.right reversed", "beside.left"),)
+    )
+    done = set_hem.apply(two, set_hem.SetHem(edges=("gore.hem",), depth=80.0))
+    (told,) = hem_fullness(done.pattern, DEFAULTS)
+    figure = re.search(r"at most ([0-9.]+ cm)", say(done.said, Unit.cm))
+    assert figure is not None
+    assert f"at most {figure[1]}," in say(told.words, Unit.cm)

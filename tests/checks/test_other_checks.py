@@ -7,6 +7,8 @@ from dataclasses import replace
 import pytest
 
 from clothwright import checks
+from clothwright.changes import draft_facing
+from clothwright.changes.draft_facing import DraftFacing
 from clothwright.checks import grain_and_fold, mating_allowances, notch_partners, outline
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import band
@@ -20,6 +22,7 @@ from clothwright.units import Unit
 from clothwright.words import say
 from tests.checks.specimens import SEAM, outfit, seam
 from tests.faults import planting as plant
+from tests.garments.wardrobe import GARMENTS
 
 INCH = 25.4
 
@@ -106,6 +109,20 @@ def test_grain_may_be_square_to_the_fold() -> None:
     upright = replace(band_, grain=Grain(start=Vec(50, 5), end=Vec(50, 35)))
     assert found(grain_and_fold.CHECK, Pattern(pieces=(band_,))) == []
     assert found(grain_and_fold.CHECK, Pattern(pieces=(upright,))) == []
+
+
+def test_a_facing_has_the_grain_of_the_garment() -> None:
+    """Drafted along a slanting waist it leans against its own middle, and hangs with the garment.
+
+    A facing has the grain of the piece that it faces (common practice). Left alone, told to go with
+    nothing, the same piece is told.
+    """
+    params = DraftFacing(edges=("front.waist", "back.waist"))
+    drafted = draft_facing.CHANGE.apply(GARMENTS["trousers"](), params).pattern
+    alone = replace(drafted, companions=())
+    leans = [[f.where.piece for f in found(grain_and_fold.CHECK, p)] for p in (drafted, alone)]
+    assert leans[0] == []
+    assert "back waist facing" in leans[1]
 
 
 def test_a_grain_line_without_length_is_none() -> None:

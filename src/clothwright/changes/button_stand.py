@@ -13,6 +13,7 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.offset import parallel
 from clothwright.geometry.path import Path, polyline
 from clothwright.pattern.buttons import INCH, least_stand
+from clothwright.pattern.measure import corner_angle_deg
 from clothwright.pattern.parts import centre_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Mark, Piece, Role
@@ -59,6 +60,10 @@ class ButtonStand:
         choices={"none": "a facing of its own", "fold": "turned back as wide as the whole stand"},
         label="What backs it",
     )
+
+
+RUNS_ON_DEG = 135.0
+"""degrees inside a piece: at a wider corner one line goes on from another (our own figure)."""
 
 
 def apply(pattern: Pattern, params: ButtonStand) -> Outcome:
@@ -126,6 +131,7 @@ def _places(piece: Piece, edge: Edge, params: ButtonStand) -> list[float]:
             why="it is not one straight line along the grain",
             nearest="the straight centre line of a front: divide the piece or straighten it first",
         )
+    _refuse_running_on(piece, edge)
     first, last = params.button + FIRST_MM, edge.length - params.last
     if params.count <= 1:
         return [first] if params.count == 1 else []
@@ -137,6 +143,20 @@ def _places(piece: Piece, edge: Edge, params: ButtonStand) -> list[float]:
             nearest="fewer buttons, or the last one lower",
         )
     return [first + k * space for k in range(params.count)]
+
+
+def _refuse_running_on(piece: Piece, edge: Edge) -> None:
+    """Refuse an edge whose line goes on below it, as a fly's into the crotch. Raises CannotDo."""
+    at = piece.index(edge.name)
+    rises = piece.up.dot(edge.path.end - edge.path.start) > 0
+    low = at if rises else (at + 1) % len(piece.edges)
+    if corner_angle_deg(piece, low) > RUNS_ON_DEG:
+        beside = piece.neighbours(edge.name)[0 if rises else 1]
+        raise CannotDo(
+            what=f"a stand cannot be drawn on {edge_name(piece.name, edge.name)}",
+            why=f"its line goes on below, in {beside.name}, which would get a step",
+            nearest="a fly or a facing cut by itself and sewn on, or an edge that ends at a hem",
+        )
 
 
 def _with_stand(

@@ -20,11 +20,16 @@ _CORNERS = {Join.FOLDED: "folded", Join.SQUARED_BEFORE: "squared", Join.SQUARED_
 
 
 class Member(NamedTuple):
-    """One edge of a line that runs on over seams. seam: the first that joins it to the others."""
+    """One edge of a line that runs on over seams. seams: which join it to which of the others."""
 
     piece: str
     edge: Edge
-    seam: str
+    seams: tuple[tuple[str, str], ...]
+
+    def beside(self, usual: list[Member]) -> tuple[str, Member]:
+        """Return a seam of it, and who is as deep as usual, beyond that seam if anyone is."""
+        at = {m.piece: m for m in usual}
+        return next(((s, at[p]) for s, p in self.seams if p in at), (self.seams[0][0], usual[0]))
 
 
 def adjoining_hems(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
@@ -59,13 +64,21 @@ def _lines(met: list[tuple[Seam, Across]]) -> Iterator[tuple[Member, ...]]:
     """Yield the edges in sets that run on from one to the next."""
     groups: list[dict[tuple[str, str], Member]] = []
     for seam, across in met:
+        ways = (across.a, across.b), (across.b, across.a)
         mine = {
-            (c.tip.piece, c.tip.edge): Member(c.tip.piece, c.beside, seam.name)
-            for c in (across.a, across.b)
+            (c.tip.piece, c.tip.edge): Member(
+                c.tip.piece, c.beside, ((seam.name, other.tip.piece),)
+            )
+            for c, other in ways
         }
         for group in [g for g in groups if g.keys() & mine.keys()]:
             groups.remove(group)
-            mine = {**mine, **group}
+            shared = {
+                k: m._replace(seams=(*m.seams, *mine[k].seams))
+                for k, m in group.items()
+                if k in mine
+            }
+            mine = {**mine, **group, **shared}
         groups.append(mine)
     yield from (tuple(g.values()) for g in groups if len(g) > 1)
 
@@ -77,32 +90,32 @@ def _line(line: tuple[Member, ...], settings: CheckSettings) -> Iterator[Finding
     if not odd:
         return
     worst = max(odd, key=lambda m: abs(m.edge.allowance - usual))
-    like = next(m for m in line if abs(m.edge.allowance - usual) < 0.01)
+    seam, like = worst.beside([m for m in line if abs(m.edge.allowance - usual) < 0.01])
     hems = like.edge.role is Role.HEM and all(m.edge.role is Role.HEM for m in odd)
     yield Finding(
         code="hem-depths-differ" if hems else "free-allowances-differ",
         severity=length_band(worst.edge.allowance - usual, settings) or Severity.NOTICE,
-        where=Where(seam=worst.seam, piece=worst.piece, edge=worst.edge.name),
+        where=Where(seam=seam, piece=worst.piece, edge=worst.edge.name),
         measured=worst.edge.allowance,
         expected=usual,
         unit="mm",
-        words=_words(worst, like, odd, hems=hems),
+        words=_words(worst, like, odd, seam, hems=hems),
         mend=_mend(like, odd, usual, hems=hems),
     )
 
 
-def _words(worst: Member, like: Member, odd: list[Member], *, hems: bool) -> Sentence:
+def _words(worst: Member, like: Member, odd: list[Member], seam: str, *, hems: bool) -> Sentence:
     first, second = (edge_name(m.piece, m.edge.name) for m in (worst, like))
     others = [m.piece for m in odd if m is not worst]
     also = f" (so do {listed(others)})" if others else ""
     if hems:
         return (
             f"{first} is turned up ", worst.edge.allowance, f", {second} beside it ",
-            like.edge.allowance, f'{also}: the hem would step at seam "{worst.seam}".',
+            like.edge.allowance, f'{also}: the hem would step at seam "{seam}".',
         )  # fmt: skip
     return (
         f"{first} has an allowance of ", worst.edge.allowance, f", {second} beside it of ",
-        like.edge.allowance, f'{also}: the cut edges would not run on over seam "{worst.seam}".',
+        like.edge.allowance, f'{also}: the cut edges would not run on over seam "{seam}".',
     )  # fmt: skip
 
 

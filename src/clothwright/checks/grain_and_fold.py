@@ -10,6 +10,7 @@ from clothwright.checks.weigh import each, pieces_looked
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.middle import GRAIN_DEG, SHORTEST_MM, SLIPPED_DEG, off_middle_deg
 from clothwright.pattern.pattern import Pattern
@@ -22,17 +23,27 @@ FOLD_MM = 0.5
 """mm: a fold edge that bows more than this cannot lie on the fold of the cloth; our own figure,
 half the width of a chalk line."""
 
+CUT_LIKE = ("facing", "interfacing")
+"""What has the grain of the garment along the edge it faces (common practice), wherever the middle
+of its own shape runs."""
+
 
 def grain_and_fold(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Look at each piece's grain line, fold edge, cuts and level lines."""
     del settings
-    yield from each(ID, pattern.pieces, lambda piece: Where(piece=piece.name), _piece)
+    laid = {c.piece for c in companions(pattern) if c.kind in CUT_LIKE}
+
+    def look(piece: Piece) -> Iterator[Finding]:
+        yield from _piece(piece)
+        if piece.name not in laid:
+            yield from _grain_to_centre(piece)
+
+    yield from each(ID, pattern.pieces, lambda piece: Where(piece=piece.name), look)
 
 
 def _piece(piece: Piece) -> Iterator[Finding]:
     yield from _grain(piece)
     yield from _fold(piece)
-    yield from _grain_to_centre(piece)
     yield from _cuts(piece)
     for level in piece.levels:
         yield from _level(piece, level)

@@ -14,7 +14,7 @@ from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.hems import Turned, deepest, turned_up
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Join, Piece, Role
-from clothwright.words import Sentence, counted, edge_name
+from clothwright.words import AtMost, Sentence, counted, edge_name
 
 ID = "hem-fullness"
 
@@ -71,12 +71,12 @@ def _line(members: list[tuple[Piece, Edge]], *, stretches: bool) -> Iterator[Fin
         measured=worst.cut,
         expected=worst.sewn,
         unit="mm",
-        words=_words(piece, edge, worst, _depth(members)),
+        words=_words(piece, edge, worst),
         mend=_mend(members) if worst.excess > 0 else None,
     )
 
 
-def _words(piece: Piece, edge: Edge, turned: Turned, depth: float) -> Sentence:
+def _words(piece: Piece, edge: Edge, turned: Turned) -> Sentence:
     kind = "wider" if turned.excess > 0 else "narrower"
     said: Sentence = (
         "Turned up ", edge.allowance, f", {edge_name(piece.name, edge.name)} is ", turned.cut,
@@ -85,9 +85,15 @@ def _words(piece: Piece, edge: Edge, turned: Turned, depth: float) -> Sentence:
     )  # fmt: skip
     if turned.excess < 0:
         return (*said, ". Stretch or clip the edge, turn up less, or face it.")
-    if depth < LEAST_DEPTH_MM:
+    most = deepest(_folded(piece, edge), edge.name, EASES)
+    if most < LEAST_DEPTH_MM:
         return (*said, "; more than cloth eases in. Face the hem, or roll it.")
-    return (*said, "; more than cloth eases in. Turn up at most ", depth, ", or face the hem.")
+    return (
+        *said,
+        "; more than cloth eases in. Turn up at most ",
+        AtMost(most),
+        ", or face the hem.",
+    )
 
 
 def _depth(members: list[tuple[Piece, Edge]]) -> float:
