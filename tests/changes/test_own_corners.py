@@ -13,9 +13,16 @@ from typing import Any
 
 import pytest
 
-from clothwright.changes import broad_back, full_upper_arm, shoulder_slope, shoulder_width
+from clothwright.changes import (
+    broad_back,
+    full_upper_arm,
+    knit_reduction,
+    shoulder_slope,
+    shoulder_width,
+)
 from clothwright.changes.broad_back import BroadBack
 from clothwright.changes.full_upper_arm import FullUpperArm
+from clothwright.changes.knit_reduction import KnitReduction
 from clothwright.changes.own_corners import trued
 from clothwright.changes.shoulder_slope import ShoulderSlope
 from clothwright.changes.shoulder_width import ShoulderWidth
@@ -23,6 +30,7 @@ from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.changes.figures import told_anew
 from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice
 
@@ -92,7 +100,7 @@ def test_only_what_the_change_turned_is_redrawn() -> None:
     only = ("bodice back",)
     done = shoulder_slope.CHANGE.apply(before, ShoulderSlope(pieces=only, by=15.0))
     assert done.pattern.piece("bodice front") == before.piece("bodice front")
-    assert say(done.said, Unit.inch).count("as long as before: bodice back (armhole and neck).")
+    assert say(done.said, Unit.inch).count("its length kept: bodice back (armhole and neck).")
 
 
 def test_where_no_seam_is_known_nothing_is_redrawn() -> None:
@@ -156,3 +164,11 @@ def test_a_panel_without_the_shoulder_is_told_which_to_name() -> None:
         shoulder_slope.CHANGE.apply(
             GARMENTS["princess"](), ShoulderSlope(pieces=("side front",), by=10.0)
         )
+
+
+def test_lines_keep_fair_on_a_knit_that_is_cut_smaller() -> None:
+    """Drawn in across alone, a shoulder slopes more: neck and armhole still run on over it."""
+    before = GARMENTS["knit top"]()
+    params = KnitReduction(pieces=("front", "back", "sleeve"), across=0.08)
+    told = told_anew(before, knit_reduction.CHANGE.apply(before, params).pattern, "knit top")
+    assert [t for t in told if t.startswith("Where seam")] == []

@@ -16,6 +16,7 @@ from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Along, Companion, Pattern
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.changes.figures import told_anew
 from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice
 
@@ -90,3 +91,17 @@ def test_a_raglan_neck_is_lowered_all_round_or_not_at_all() -> None:
         seam = p.seam(name)
         grown = [side(after, s).length - side(p, s).length for s in (seam.a, seam.b)]
         assert grown == pytest.approx([-10.0, -10.0], abs=0.5)
+
+
+def test_a_neck_that_runs_through_front_sleeve_and_back() -> None:
+    """A raglan's neck, lowered alike all round: the raglan seams and the dart on top still fit.
+
+    One parallel line through all pieces of the run; what is left to do is the binding's length.
+    """
+    before = GARMENTS["raglan"]()
+    params = ShapeOpening(
+        edges=("front.neck", "back.neck", "sleeve.neck"), lower=10.0, shoulder=10.0
+    )
+    after = CHANGE.apply(before, params).pattern
+    told = told_anew(before, after, "raglan")
+    assert [t for t in told if "neck binding" not in t] == []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.changes import own_corners
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.legs import with_legs
 from clothwright.changes.partners import partners
@@ -78,8 +79,8 @@ def apply(pattern: Pattern, params: KnitReduction) -> Outcome:
     for name in params.pieces:
         after = after.with_piece(_smaller(after.piece(name), params.across, params.along))
     seams = tuple(_eased(s, pattern, after, params.pieces) for s in after.seams)
-    changed = replace(after, seams=seams)
-    said = (*_said(params, needed), *partners(pattern, changed))
+    changed, trued = own_corners.trued(pattern, replace(after, seams=seams))
+    said = (*_said(params, needed), *trued, *partners(pattern, changed))
     return Outcome(pattern=changed, said=said)
 
 

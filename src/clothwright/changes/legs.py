@@ -131,10 +131,13 @@ def _drawn_to(path: Path, end: Vec) -> Path:
     return polyline((path.start, end)) if path.is_straight else path.with_ends(end=end)
 
 
-def darts_trued(piece: Piece, old: Piece, name: str) -> Piece:
-    """Make the legs of darts on a redrawn edge equal again, and caps true that were (`old`)."""
+def darts_trued(piece: Piece, old: Piece, name: str, within: float = 0.05) -> Piece:
+    """Make the legs of darts on a redrawn edge equal again, and caps true that were (`old`).
+
+    within: mm within which a cap counted as true.
+    """
     for dart in piece.darts_on(name):
         piece = evened(piece, dart.name)
-        if has_true_cap(old, old.dart(dart.name)):
+        if has_true_cap(old, old.dart(dart.name), within):
             piece = with_true_cap(piece, dart.name)
     return piece

@@ -59,7 +59,7 @@ def trued(before: Pattern, after: Pattern) -> tuple[Pattern, Sentence]:
     return pattern, (
         " So that the line runs fair over the seam there, it was redrawn within ",
         REACH_MM,
-        f" of it, as long as before: {names}.",
+        f" of it, its length kept: {names}.",
     )
 
 
