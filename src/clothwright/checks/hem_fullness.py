@@ -85,7 +85,7 @@ def _words(piece: Piece, edge: Edge, turned: Turned) -> Sentence:
     )  # fmt: skip
     if turned.excess < 0:
         return (*said, ". Stretch or clip the edge, turn up less, or face it.")
-    most = deepest(_folded(piece, edge), edge.name, EASES)
+    most = min(edge.allowance, deepest(_folded(piece, edge), edge.name, EASES))
     if most < LEAST_DEPTH_MM:
         return (*said, "; more than cloth eases in. Face the hem, or roll it.")
     return (
