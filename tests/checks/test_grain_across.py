@@ -6,14 +6,17 @@ from dataclasses import replace
 
 import pytest
 
+from clothwright.changes.rotate_dart import RotateDart
+from clothwright.changes.rotate_dart import apply as rotate_dart
 from clothwright.checks import DEFAULTS
 from clothwright.checks.grain_across import cap_tilt_deg, grain_across
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.middle import off_middle_deg
+from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Grain, Piece
-from tests.checks.specimens import outfit, waistband
+from tests.checks.specimens import outfit, seam, waistband
 from tests.garments.wardrobe import GARMENTS
 
 
@@ -65,3 +68,29 @@ def test_a_facing_or_sleeve_four_degrees_off_is_found(name: str, piece: str) -> 
     assert list(grain_across(p, DEFAULTS)) == []
     found = list(grain_across(p.with_piece(leaning(p.piece(piece), 4.0)), DEFAULTS))
     assert {f.where.piece for f in found} == {piece}
+
+
+def lined(edges: tuple[str, ...], deg: float = 0.0) -> Pattern:
+    """The outfit, its front lined or faced by a copy of it along some of its edges."""
+    p = outfit()
+    copy = leaning(replace(p.piece("front"), name="inside"), deg)
+    seams = (seam(f"inside {e}", f"front.{e}", f"inside.{e}", kind="facing") for e in edges)
+    return replace(p, pieces=(*p.pieces, copy), seams=(*p.seams, *seams))
+
+
+@pytest.mark.parametrize("edges", [("armhole", "hem"), ("armhole",)])
+def test_a_dart_moved_on_the_outside_alone_leaves_the_lining_on_its_grain(
+    edges: tuple[str, ...],
+) -> None:
+    """A lining keeps its darts where they sit flat: sewn, both sides hang as before.
+
+    Rotating a dart leaves the sewn garment as it is (plane geometry): what turned with the armhole
+    hangs where it did. A grain that slipped leans along every edge, and is told once.
+    """
+    rotation = RotateDart(dart="front.bust", to="front.shoulder", at=40.0)
+    turned = rotate_dart(lined(edges), rotation).pattern
+    assert abs(turned.piece("front").edge("armhole").path.end.x - 185.0) > 10.0
+    assert list(grain_across(turned, DEFAULTS)) == []
+    slipped = list(grain_across(lined(edges, 4.0), DEFAULTS))
+    assert [(f.code, f.where.piece) for f in slipped] == [("grain-off-facing", "inside")]
+    assert slipped[0].measured == pytest.approx(4.0, abs=0.01)

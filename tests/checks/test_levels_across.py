@@ -11,13 +11,15 @@ from clothwright.changes.turn_grain import TurnGrain
 from clothwright.changes.turn_grain import apply as turn_grain
 from clothwright.checks import DEFAULTS
 from clothwright.checks.levels_across import levels_across, meetings
+from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.level_spots import level_spot
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Role
 from clothwright.units import Unit
 from clothwright.words import say
-from tests.checks.specimens import outfit
+from tests.checks.specimens import curve, outfit, seam
 from tests.garments.wardrobe import GARMENTS
 
 
@@ -93,6 +95,28 @@ def test_what_a_seam_is_meant_to_be_stretched_by_lies_above_the_level_or_below()
     let_down = p.with_piece(lengthened(p.piece(back), level - Vec(0.0, 150.0), 20.0))
     knees = [m.off for m in meetings(let_down, inseam) if m.level == "knee"]
     assert knees == pytest.approx([0.0], abs=0.5)
+
+
+def test_a_level_that_runs_along_a_seam_crosses_it_nowhere() -> None:
+    """The waist line of a bodice and its lining, whose waist seams wind about it each its own way.
+
+    Both seams are equally long to 0.1 mm; where they touch the line lies 100 mm apart.
+    """
+    p = outfit()
+    front = p.piece("front")
+    pieces = []
+    for name, x in (("front", 70.0), ("inside", 170.0)):
+        hem = Path((*curve(Vec(0, -3), 0, Vec(x, 0), 4).segments,
+                    *curve(Vec(x, 0), 4, Vec(240, 0), 0).segments))  # fmt: skip
+        low = replace(front.edge("centre"), path=polyline(((0, 380), (0, -3))))
+        drawn = {"hem": hem, "centre": low.path}
+        edges = (replace(e, path=drawn.get(e.name, e.path)) for e in front.edges)
+        level = (Level(name="waist", at=Vec(100, 0)),)
+        pieces.append(replace(front, name=name, edges=tuple(edges), levels=level))
+    p = replace(p.with_piece(pieces[0]), pieces=(pieces[0], *p.pieces[1:], pieces[1]))
+    p = replace(p, seams=(*p.seams, seam("waist edge", "front.hem", "inside.hem", kind="facing")))
+    assert level_spot(p, p.seam("waist edge").a, "waist") is not None
+    assert [f for f in levels_across(p, DEFAULTS) if f.where.seam == "waist edge"] == []
 
 
 @pytest.mark.parametrize("deg", [4.0, -6.0])

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.mates import mates
+from clothwright.pattern.measure import dart_angle_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.words import counted, edge_name, show_angle_deg
@@ -26,6 +28,16 @@ ALIKE = 0.03
 """Share of a length by which the straight way along a facing's edge may differ from that along what
 it faces: a shaped facing has the same shape. Our own figure."""
 
+
+class Leaning(NamedTuple):
+    """An edge of a facing or lining, and by how many degrees its grain leans there."""
+
+    seam: Seam
+    faced: EdgeRef
+    ref: EdgeRef
+    off: float
+
+
 ACROSS, ALONG = 0.35, 0.9
 """What share of an edge's way runs along the grain where it lies across, or runs up (70 and 25
 degrees from it). Our own figures; a piece on the bias is neither."""
@@ -37,7 +49,19 @@ MEANT_DEG = 20.0
 def grain_across(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Look at the grain of sleeves against their caps, of facings against what they face."""
     del settings
-    yield from each(ID, _seams(pattern), lambda s: Where(seam=s.name), lambda s: _seam(pattern, s))
+    yield from each(
+        ID, _of(pattern, "cap"), lambda s: Where(seam=s.name), lambda s: _cap(pattern, s)
+    )
+    faced: dict[tuple[str, str], list[Leaning]] = {}
+
+    def look(seam: Seam) -> Iterator[Finding]:
+        for leaning in _leanings(pattern, seam):
+            faced.setdefault((leaning.faced.piece, leaning.ref.piece), []).append(leaning)
+        yield from ()
+
+    yield from each(ID, _of(pattern, "facing"), lambda s: Where(seam=s.name), look)
+    for found in faced.values():
+        yield from _slipped(pattern, found)
     told: set[str] = set()
     for seam in (s for s in pattern.seams if s.kind == "plain"):
         for lying, beside in _across(pattern, seam):
@@ -74,15 +98,11 @@ def _lying(seam: Seam, lying: EdgeRef, beside: EdgeRef) -> Finding:
     )
 
 
-def _seams(pattern: Pattern) -> tuple[Seam, ...]:
-    return tuple(s for s in pattern.seams if s.kind in ("facing", "cap"))
+def _of(pattern: Pattern, kind: str) -> tuple[Seam, ...]:
+    return tuple(s for s in pattern.seams if s.kind == kind)
 
 
-def _seam(pattern: Pattern, seam: Seam) -> Iterator[Finding]:
-    if seam.kind == "facing":
-        for a, b in mates(pattern, seam):
-            yield from _facing(pattern, seam, a, b)
-        return
+def _cap(pattern: Pattern, seam: Seam) -> Iterator[Finding]:
     off = cap_tilt_deg(pattern, seam) or 0.0
     if CAP_DEG < off <= MEANT_DEG:
         name = seam.b[0].piece
@@ -118,26 +138,42 @@ def _chord(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> Vec:
     return ends[1] - ends[0]
 
 
-def _facing(pattern: Pattern, seam: Seam, a: EdgeRef, b: EdgeRef) -> Iterator[Finding]:
-    if pattern.piece(a.piece).grain is None or pattern.piece(b.piece).grain is None:
+def _leanings(pattern: Pattern, seam: Seam) -> Iterator[Leaning]:
+    """Yield the edges of a facing that have the shape of what they face, and how they lean."""
+    for a, b in mates(pattern, seam):
+        if pattern.piece(a.piece).grain is None or pattern.piece(b.piece).grain is None:
+            continue
+        ways = [_chord(pattern, (r,)) for r in (a, b)]
+        if abs(ways[0].norm - ways[1].norm) > ALIKE * ways[0].norm:
+            continue  # a band that is bent along the edge
+        turns = [
+            abs(turn_between_deg(pattern.piece(r.piece).up, way))
+            for r, way in zip((a, b), ways, strict=True)
+        ]
+        yield Leaning(seam, a, b, abs(turns[0] - turns[1]))
+
+
+def _slipped(pattern: Pattern, found: list[Leaning]) -> Iterator[Finding]:
+    """Tell of a facing whose grain leans along every edge that it shares with one piece.
+
+    A part of the piece that was turned, as where a dart was moved, leans along its own edges alone,
+    and hangs as before once the dart is sewn; so does one edge that leans as a dart of either does.
+    """
+    first = min(found, key=lambda leaning: leaning.off)
+    if not FACING_DEG < first.off <= MEANT_DEG:
         return
-    ways = [_chord(pattern, (r,)) for r in (a, b)]
-    if abs(ways[0].norm - ways[1].norm) > ALIKE * ways[0].norm:
-        return  # a band that is bent along the edge
-    turns = [
-        abs(turn_between_deg(pattern.piece(r.piece).up, way))
-        for r, way in zip((a, b), ways, strict=True)
-    ]
-    off = abs(turns[0] - turns[1])
-    if FACING_DEG < off <= MEANT_DEG:
-        yield _finding(
-            "grain-off-facing",
-            seam,
-            b,
-            off,
-            f"Along {edge_name(a.piece, a.edge)} the grain of {b.piece} differs by "
-            f"{show_angle_deg(off)} from that of {a.piece}; on one grain the two stretch alike.",
-        )
+    of, facing = pattern.piece(first.faced.piece), pattern.piece(first.ref.piece)
+    darts = (dart_angle_deg(p, d) for p in (of, facing) for d in p.darts)
+    if len(found) == 1 and any(abs(first.off - deg) <= FACING_DEG for deg in darts):
+        return
+    yield _finding(
+        "grain-off-facing",
+        first.seam,
+        first.ref,
+        first.off,
+        f"Along {edge_name(of.name, first.faced.edge)} the grain of {facing.name} differs by "
+        f"{show_angle_deg(first.off)} from that of {of.name}; on one grain the two stretch alike.",
+    )
 
 
 def _finding(code: str, seam: Seam, ref: EdgeRef, off: float, words: str) -> Finding:
@@ -155,7 +191,7 @@ def _finding(code: str, seam: Seam, ref: EdgeRef, off: float, words: str) -> Fin
 def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     """Count the caps and facings."""
     del settings
-    seams = len(_seams(pattern))
+    seams = len((*_of(pattern, "cap"), *_of(pattern, "facing")))
     return LookedAt(seams, counted(seams, "cap or facing", "caps and facings") if seams else "")
 
 

@@ -24,6 +24,10 @@ NEAR_DART_MM = 50.0
 """mm up or down between a level and a dart's point: nearer, the dart shapes the piece there (a bust
 dart points to the bust line). Our own choice; a dart's point stops up to 2 in short (M)."""
 
+ALONG_DEG = 30.0
+"""degrees: an edge that leans less against a level runs along it, as a waist seam along the waist
+line, and is crossed nowhere: where the two touch says nothing. Our own figure."""
+
 
 class LevelMet(NamedTuple):
     """A level that both sides of a seam have. off: mm by which it lies farther along on side b."""
@@ -64,7 +68,7 @@ def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
     more = run_length(pattern, seam.b) - run_length(pattern, seam.a)
     for level in sorted(sides[0] & sides[1]):
         a, b = level_spot(pattern, seam.a, level), level_spot(pattern, seam.b, level)
-        if a is not None and b is not None:
+        if a and b and not (_runs_along(pattern, a) or _runs_along(pattern, b)):
             from_start = b.distance - a.distance
             from_end = from_start - more
             ways = (from_start, from_start - seam.ease, from_end, from_end + seam.ease)
@@ -75,6 +79,13 @@ def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
 
 def _levels(pattern: Pattern, run: tuple[EdgeRef, ...]) -> set[str]:
     return {lv.name for r in run for lv in pattern.piece(r.piece).levels}
+
+
+def _runs_along(pattern: Pattern, spot: LevelSpot) -> bool:
+    """Tell whether an edge runs more along a level than across it where the two meet."""
+    path = pattern.edge(spot.ref).path
+    way = path.tangent_at(path.nearest(spot.point)[0])
+    return abs(pattern.piece(spot.ref.piece).up.dot(way)) < math.sin(math.radians(ALONG_DEG))
 
 
 def _is_tilted(pattern: Pattern, spot: LevelSpot) -> bool:
