@@ -121,3 +121,38 @@ def test_the_lining_is_offered_the_same_share() -> None:
     assert CHANGE.alike is not None
     (same,) = CHANGE.alike(whole, params)
     assert same == replace(params, edges=("lining front.side",), by=25.0)
+
+
+LAYERS = ("coat front.side", "coat back.side"), ("lining front.side", "lining back.side")
+
+
+def test_a_garment_and_its_lining_named_at_once_get_all_of_it_each() -> None:
+    """Each layer goes once round the body: 4 cm over four edges is 1 cm at each, the lining too.
+
+    The coat and its lining named at once are the coat let out, and then its lining by itself.
+    """
+    coat = GARMENTS["lined coat"]()
+    asked = LetOut(edges=(*LAYERS[0], *LAYERS[1]), by=40.0, level="waist")
+    at_once = apply(coat, asked)
+    by_turns = coat
+    for edges in LAYERS:
+        by_turns = apply(by_turns, replace(asked, edges=edges)).pattern
+    assert at_once.pattern.pieces == by_turns.pieces
+    waist = coat.piece("coat front").level("waist").at
+    found = [
+        line_crossings(p.piece("coat front").edge("side").path, waist, Vec(1.0, 0.0))[0].point.x
+        for p in (coat, at_once.pattern)
+    ]
+    assert found[1] - found[0] == pytest.approx(10.0, abs=0.01)
+    assert "4 cm all round, the garment and its lining each" in say(at_once.said, Unit.cm)
+
+
+def test_a_lining_with_a_seam_more_gets_a_smaller_share_at_each() -> None:
+    """What one layer has more edges for is shared over its own: 4 cm over two edges and four."""
+    coat = GARMENTS["lined coat"]()
+    edges = (LAYERS[0][0], *LAYERS[1])
+    said = say(apply(coat, LetOut(edges=edges, by=40.0, level="waist")).said, Unit.cm)
+    assert (
+        "coat front, side by 2 cm each, and lining front (side) and lining back (side) by 1 cm"
+        in said
+    )

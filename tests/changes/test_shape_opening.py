@@ -105,3 +105,11 @@ def test_a_neck_that_runs_through_front_sleeve_and_back() -> None:
     after = CHANGE.apply(before, params).pattern
     told = told_anew(before, after, "raglan")
     assert [t for t in told if "neck binding" not in t] == []
+
+
+def test_what_a_neck_gains_is_told_of_the_garment_and_of_its_facing_each() -> None:
+    """A facing lies under the neck: a neck and its facing are never added to one length."""
+    blouse = GARMENTS["princess"]()
+    names = [f"{p.name}.neck" for p in blouse.pieces if any(e.name == "neck" for e in p.edges)]
+    said = say(apply(blouse, ShapeOpening(edges=tuple(names), lower=5.0)).said, Unit.cm)
+    assert ", those of the facing " in said, said

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.layers import longer_in_all
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Redrawn,
@@ -90,14 +91,14 @@ def apply(pattern: Pattern, params: AddFlare) -> Outcome:
         pattern.edge(ref)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left the flare at {names} as it was.",))
-    changed, longer = pattern, 0.0
+    changed, grown = pattern, list[tuple[str, float]]()
     for ref in refs:
         piece = changed.piece(ref.piece)
         outward(piece, piece.edge(ref.edge))
         hem = _hem(piece, ref.edge)
         new = (_swung_out if params.where == "side" else _spread)(piece, ref.edge, params)
         refuse_crossing(new, f"{edge_name(ref.piece, ref.edge)} cannot be flared so")
-        longer += new.edge(hem).length - piece.edge(hem).length
+        grown.append((ref.piece, new.edge(hem).length - piece.edge(hem).length))
         changed = changed.with_piece(new)
     verb = "Added flare" if params.by > 0 else "Took flare away"
     from_line = f" from the {params.line} line down" if params.line else ""
@@ -106,8 +107,8 @@ def apply(pattern: Pattern, params: AddFlare) -> Outcome:
         f"{verb} at {names}{from_line}: ",
         abs(params.by),
         f" at each hem{how}. The length stays level; the hems of these pieces are together ",
-        abs(longer),
-        " longer." if longer > 0 else " shorter.",
+        *longer_in_all(pattern, grown),
+        ".",
         *partners(pattern, changed),
     )
     return Outcome(pattern=changed, said=said)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.layers import each_layer, layer_of
 from clothwright.changes.legs import narrowed
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import refuse_crossing
@@ -74,7 +76,8 @@ class LetOut:
 def apply(pattern: Pattern, params: LetOut) -> Outcome:
     """Widen the pieces by equal shares at each edge (and dart), as often as it is cut.
 
-    A piece cut as a pair or on the fold counts twice. Each place of an edge moves straight across
+    A piece cut as a pair or on the fold counts twice. What is worn one inside the other, a garment
+    and its lining, is widened by as much each. Each place of an edge moves straight across
     the grain: in full at the line, with a soft bend to nothing where it runs out. Raises CannotDo
     where a dart has less than its share, or an outline would cross itself; BadInput for names.
     Source: docs/sources.md, sharing out.
@@ -82,20 +85,22 @@ def apply(pattern: Pattern, params: LetOut) -> Outcome:
     refs = [parse_edge(text) for text in params.edges]
     edges = [(pattern.piece(r.piece), _to_widen(pattern, r)) for r in refs]
     darts = _darts(pattern, [p.name for p, _ in edges], params) if params.darts else []
-    shares = sum(copies(piece) for piece, _ in (*edges, *darts))
-    each = params.by / max(1, shares)
+    each = _shares(pattern, params.by, [p.name for p, _ in (*edges, *darts)])
     names = refs_name((r.piece, r.edge) for r in refs)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {names} as wide as before.",))
     changed = pattern
     for ref in refs:
         piece = changed.piece(ref.piece)
-        new = widened(piece, ref.edge, each, _taper(piece, piece.edge(ref.edge), params))
-        refuse_crossing(new, (f"{names} cannot be moved by ", abs(each)))
+        by = each[ref.piece]
+        new = widened(piece, ref.edge, by, _taper(piece, piece.edge(ref.edge), params))
+        refuse_crossing(new, (f"{names} cannot be moved by ", abs(by)))
         changed = changed.with_piece(new)
     for piece, dart in darts:
-        changed = changed.with_piece(narrowed(changed.piece(piece.name), dart.name, each))
-    said = _said(params, names, each, [d.name for _, d in darts])
+        changed = changed.with_piece(
+            narrowed(changed.piece(piece.name), dart.name, each[piece.name])
+        )
+    said = _said(pattern, params, each, [d.name for _, d in darts])
     return Outcome(
         pattern=changed, said=(*said, *_small(changed, darts), *partners(pattern, changed))
     )
@@ -111,6 +116,18 @@ def _to_widen(pattern: Pattern, ref: EdgeRef) -> Edge:
             nearest="a seam, or moving the fold edge",
         )
     return edge
+
+
+def _shares(pattern: Pattern, by: float, pieces: Sequence[str]) -> dict[str, float]:
+    """Return what each edge or dart of a piece gets, mm. pieces: of each edge and dart, its piece.
+
+    All of `by` goes once round each layer.
+    """
+    layers = {p: layer_of(pattern, p) for p in dict.fromkeys(pieces)}
+    counts = dict.fromkeys(layers.values(), 0)
+    for piece in pieces:
+        counts[layers[piece]] += copies(pattern.piece(piece))
+    return {p: by / counts[layer] for p, layer in layers.items()}
 
 
 def copies(piece: Piece) -> int:
@@ -156,9 +173,14 @@ def _taper(piece: Piece, edge: Edge, params: LetOut) -> Taper:
     )
 
 
-def _said(params: LetOut, names: str, each: float, darts: list[str]) -> Sentence:
-    verb = "Let out" if params.by > 0 else "Took in"
-    shared: Sentence = (f"{verb} {names} by ", abs(each), f" each at the {params.level} line")
+def _said(pattern: Pattern, params: LetOut, each: dict[str, float], darts: list[str]) -> Sentence:
+    shared: Sentence = ()
+    for by in dict.fromkeys(each.values()):
+        refs = [r for r in map(parse_edge, params.edges) if each[r.piece] == by]
+        lead = ", and " if shared else "Let out " if params.by > 0 else "Took in "
+        shared = (*shared, f"{lead}{refs_name((r.piece, r.edge) for r in refs)} by ", abs(by),
+                  " each")  # fmt: skip
+    shared = (*shared, f" at the {params.level} line")
     if darts:
         more = "narrower" if params.by > 0 else "wider"
         few = "the dart there is" if len(darts) == 1 else "the darts there are"
@@ -169,7 +191,8 @@ def _said(params: LetOut, names: str, each: float, darts: list[str]) -> Sentence
         "down": " it runs out above and goes on at full below.",
         "both": " it goes on at full above and below.",
     }[params.full]
-    return (*shared, ": ", abs(params.by), f" all round;{where}")
+    layers = each_layer(layer_of(pattern, piece) for piece in each)
+    return (*shared, ": ", abs(params.by), f" all round{layers};{where}")
 
 
 def _small(pattern: Pattern, darts: list[tuple[Piece, Dart]]) -> Sentence:
@@ -188,11 +211,17 @@ def _alike(pattern: Pattern, params: LetOut) -> tuple[LetOut, ...]:
     new = along_edges(pattern, params.edges, (params.level, params.top, params.bottom))
     if not new or params.darts:
         return ()
-    shares, theirs = (
-        sum(copies(pattern.piece(parse_edge(text).piece)) for text in edges)
-        for edges in (params.edges, new)
-    )
-    return (replace(params, edges=new, by=params.by / shares * theirs),)
+    each = _shares(pattern, params.by, [parse_edge(text).piece for text in params.edges])
+    share = next(iter(each.values()))
+    of: dict[float, tuple[str, ...]] = {}
+    theirs: dict[str, tuple[str, ...]] = {}
+    for text in new:
+        layer = layer_of(pattern, parse_edge(text).piece)
+        theirs[layer] = (*theirs.get(layer, ()), text)
+    for edges in theirs.values():
+        by = share * sum(copies(pattern.piece(parse_edge(text).piece)) for text in edges)
+        of[by] = (*of.get(by, ()), *edges)
+    return tuple(replace(params, edges=edges, by=by) for by, edges in of.items())
 
 
 CHANGE = Change(

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.layers import longer_in_all
 from clothwright.changes.legs import darts_trued
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
@@ -80,20 +81,20 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
         piece, lost = _shaped(changed.piece(ref.piece), ref.edge, params)
         changed, gone = changed.with_piece(piece), [*gone, *lost]
     _refuse_apart(pattern, changed, refs)
-    longer = sum(
-        net_length(changed.piece(r.piece), r.edge) - net_length(pattern.piece(r.piece), r.edge)
-        for r in dict.fromkeys(refs)
-    )
+    grown = ((r.piece, _sewn(changed, r) - _sewn(pattern, r)) for r in dict.fromkeys(refs))
     said = (
         *_moved(params, names),
         "; together the edges are ",
-        abs(longer),
-        " longer" if longer > 0 else " shorter",
+        *longer_in_all(pattern, grown),
         *((f"; cut off with the rest: {listed(gone)}",) if gone else ()),
         ".",
         *partners(pattern, changed),
     )
     return Outcome(pattern=changed, said=said)
+
+
+def _sewn(pattern: Pattern, ref: EdgeRef) -> float:
+    return net_length(pattern.piece(ref.piece), ref.edge)
 
 
 def _refuse_apart(before: Pattern, after: Pattern, refs: Sequence[EdgeRef]) -> None:
