@@ -10,12 +10,15 @@ from clothwright.changes.rotate_dart import RotateDart
 from clothwright.changes.rotate_dart import apply as rotate_dart
 from clothwright.checks import DEFAULTS
 from clothwright.checks.grain_across import cap_tilt_deg, grain_across
+from clothwright.checks.grain_and_fold import grain_and_fold
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.middle import off_middle_deg
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Grain, Piece
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.checks.specimens import outfit, seam, waistband
 from tests.garments.wardrobe import GARMENTS
 
@@ -94,3 +97,15 @@ def test_a_dart_moved_on_the_outside_alone_leaves_the_lining_on_its_grain(
     slipped = list(grain_across(lined(edges, 4.0), DEFAULTS))
     assert [(f.code, f.where.piece) for f in slipped] == [("grain-off-facing", "inside")]
     assert slipped[0].measured == pytest.approx(4.0, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("garment", "piece", "against"),
+    [("lined coat", "coat front", "its centre front"), ("trousers", "waistband", "its long edges")],
+)
+def test_what_the_grain_leans_against_is_named(garment: str, piece: str, against: str) -> None:
+    """A coat front has no middle and no halves: it has a centre front, a band two long edges."""
+    pattern = GARMENTS[garment]()
+    found = grain_and_fold(pattern.with_piece(leaning(pattern.piece(piece), 5.0)), DEFAULTS)
+    (said,) = (say(f.words, Unit.cm) for f in found if f.code == "grain-off-centre")
+    assert said.startswith(f"The grain line of {piece} leans 5° against {against};")

@@ -12,7 +12,13 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
-from clothwright.pattern.middle import GRAIN_DEG, SHORTEST_MM, SLIPPED_DEG, off_middle_deg
+from clothwright.pattern.middle import (
+    GRAIN_DEG,
+    SHORTEST_MM,
+    SLIPPED_DEG,
+    middle_name,
+    off_middle_deg,
+)
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Level, Piece, Role
 from clothwright.words import Sentence, edge_name, show_angle_deg
@@ -104,9 +110,9 @@ def _grain_to_centre(piece: Piece) -> Iterator[Finding]:
             expected=0.0,
             unit="deg",
             words=(
-                f"The grain line of {piece.name} leans {show_angle_deg(off)} against the middle of "
-                f"the piece{', taken to be meant' if meant else ''}; cut like this, one half hangs "
-                "differently from the other.",
+                f"The grain line of {piece.name} leans {show_angle_deg(off)} against its "
+                f"{middle_name(piece)}{', taken to be meant' if meant else ''}; cut like this, it "
+                "hangs or gives to one side.",
             ),
             mend=None if meant else _turned_to_middle(piece),
         )

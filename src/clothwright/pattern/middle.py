@@ -19,6 +19,9 @@ SLIPPED_DEG = 10.0
 """degrees: a grain line that leans more is taken to be meant (a pocket or a yoke cut slantwise for
 the look); our own figure."""
 
+MIDDLE = "middle"
+"""What the middle of a piece is called that nothing but its shape shows."""
+
 SHORTEST_MM = 1.0
 """mm: a grain line shorter than this points nowhere."""
 
@@ -29,13 +32,24 @@ def to_middle_deg(piece: Piece) -> float | None:
     Counter-clockwise positive. It may run along the fold or across it; on a whole piece along the
     middle, across it or on the bias. None without a grain line, or where nothing shows a middle.
     """
+    return min((turn for _, turn in _turns(piece)), key=abs, default=None)
+
+
+def middle_name(piece: Piece) -> str:
+    """Return what `to_middle_deg` turns a grain line onto: a fold, a marked line, `MIDDLE`."""
+    return min(_turns(piece), key=lambda t: abs(t[1]), default=(MIDDLE, 0.0))[0]
+
+
+def _turns(piece: Piece) -> Iterator[tuple[str, float]]:
+    """Yield each line that a grain line goes by, by name, and the turn onto it, degrees."""
     grain, fold = piece.grain, piece.fold
     if grain is None or grain.start.distance(grain.end) < SHORTEST_MM:
-        return None
+        return
     if fold is not None:
-        return to_yarns_deg(piece.up, fold.path.end - fold.path.start, 90.0)
-    turns = (to_yarns_deg(piece.up, way, 45.0) for way in _middles(piece))
-    return min(turns, key=abs, default=None)
+        yield fold.name, to_yarns_deg(piece.up, fold.path.end - fold.path.start, 90.0)
+        return
+    for name, way in _middles(piece):
+        yield name, to_yarns_deg(piece.up, way, 45.0)
 
 
 def off_middle_deg(piece: Piece) -> float:
@@ -74,19 +88,24 @@ def to_yarns_deg(up: Vec, way: Vec, every_deg: float) -> float:
     return turn if turn <= every_deg / 2 else turn - every_deg
 
 
-def _middles(piece: Piece) -> Iterator[Vec]:
-    """Yield the directions of a whole piece's middle: marked lines, else about what it mirrors.
+def _middles(piece: Piece) -> Iterator[tuple[str, Vec]]:
+    """Yield the directions of a whole piece's middle, with the name of each.
 
-    A band or a strap lies along its two long edges, where they are straight and parallel.
+    They are marked lines, else about what it mirrors. A band or a strap lies along its two long
+    edges, where they are straight and parallel.
     """
-    marked = [m.path for m in piece.marks if m.path and m.name.lower().startswith("centre")]
-    straight = [path for path in marked if path.is_straight]
+    marked = [(m.name, m.path) for m in piece.marks if m.path and _is_centre(m.name)]
+    straight = [(name, path) for name, path in marked if path.is_straight]
     if straight:
-        yield from (path.end - path.start for path in straight)
+        yield from ((name, path.end - path.start) for name, path in straight)
     elif band := _band_way(piece):
-        yield band
+        yield "long edges", band
     else:
-        yield from (axis.along for axis in mirror_axes(piece))
+        yield from ((MIDDLE, axis.along) for axis in mirror_axes(piece))
+
+
+def _is_centre(mark: str) -> bool:
+    return mark.lower().startswith("centre")
 
 
 def _band_way(piece: Piece) -> Vec | None:

@@ -85,3 +85,12 @@ def test_what_cannot_be_mended_is_said(opened: OpenBook) -> None:
     with pytest.raises(CannotDo, match="no one change mends it"):
         take_mend(opened, plain)
     assert load(opened.folder).steps == faulty().steps
+
+
+def test_where_nothing_was_found_there_is_nothing_to_mend(tmp_path: Path) -> None:
+    """A number asked for on pieces that agree is answered by that, not by a range of none."""
+    book = DEMOS[1].make()
+    assert not findings_of(book)
+    create(tmp_path / "waistcoat", book)
+    with pytest.raises(CannotDo, match="nothing to mend"):
+        take_mend(OpenBook(name="waistcoat", folder=tmp_path / "waistcoat"), 1)

@@ -13,14 +13,18 @@ from clothwright.workroom.walking.checking import findings_of
 def take_mend(opened: OpenBook, number: int) -> str:
     """Add the change that mends a finding, by its number, to the changes; return what it did.
 
-    One step of the history. Raises BadInput for a number that is not there, CannotDo where no
-    change mends it, or not on these pieces.
+    One step of the history. Raises BadInput for a number that is not there, CannotDo where nothing
+    was found, or no change mends it on these pieces.
     """
     at = opened.read()
     done = opened.replayed(at)
     found = findings_of(at.book, done)
+    if not found:
+        raise CannotDo(
+            what="there is nothing to mend", why="the walk found nothing on these pieces"
+        )
     if not 1 <= number <= len(found):
-        known = f"a number from 1 to {len(found)}" if found else "pieces with something to mend"
+        known = f"a number from 1 to {len(found)}"
         raise BadInput(what=f"there is no finding {number}", expected=known)
     f, unit = found[number - 1], at.book.unit
     mending = offered(f, at.book, done)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from clothwright.checks import DEFAULTS, Check, CheckSettings, LookedAt, looked_at
+from clothwright.checks.answers import is_answered_no
 from clothwright.drawing.walk_table import loose_edges
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
@@ -17,7 +18,7 @@ from clothwright.workbook import Workbook
 class Verdict:
     """What the checks come to. words: the whole of it in a sentence; kind: "bad", "notice", "good".
 
-    agree: the questions of the checks that found nothing, with how much each looked at; none as
+    agree: the questions that no finding answers no, with how much was looked at for each; none as
     long as no seam is named.
     unlooked: what could not be looked at, a sentence each: an answer without it would be a false
     all-clear.
@@ -40,12 +41,11 @@ def verdict(
     nobody: why the room left for the wearer was not looked at, a sentence; "" when it was.
     settings: what the checks were run with.
     """
-    codes = {f.code for f in found}
     faults = sum(1 for f in found if f.severity is Severity.FAULT)
     every = looked_at(pattern, settings)
     room = (f"“{c.title}” {nobody}" for c, what in every if c.of_body and nobody and what.words)
     looked = every if pattern.seams else ()
-    clean = [(c, what) for c, what in looked if not codes & {f"{c.id}-skipped", *c.codes}]
+    clean = [(c, what) for c, what in looked if not is_answered_no(c, pattern, found)]
     absent = [what.words for c, what in looked if not what.count and not (c.of_body and nobody)]
     return Verdict(
         words=_words(pattern, len(found), faults),
