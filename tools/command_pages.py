@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import inspect
 import re
+from collections.abc import Callable
 from pathlib import Path
+from typing import get_args, get_type_hints
+
+from cyclopts import Parameter
 
 from clothwright.cli.app import COMMANDS
 
@@ -136,16 +140,23 @@ def page(name: str) -> str:
     rows = []
     for option, about in known:
         parameter = signature.parameters[option]
-        plain = option.strip("_").replace("_", "-")
-        place = parameter.kind in (parameter.POSITIONAL_OR_KEYWORD, parameter.VAR_POSITIONAL)
-        label = plain.upper() if place else f"--{plain}"
-        rows.append(f"| `{label}` | {' '.join(about.split())} |")
+        rows.append(f"| `{_label(parameter, command)}` | {' '.join(about.split())} |")
     calls = "\n".join(f"    {e}" for e in EXAMPLES[name])
     table = "\n".join(rows)
     return (
         f"# clothwright {name}\n\n{words.strip()}\n\n## Examples\n\n{calls}\n\n"
         f"## Parameters\n\n| | |\n| --- | --- |\n{table}\n"
     )
+
+
+def _label(parameter: inspect.Parameter, command: Callable[..., object]) -> str:
+    """Return what is typed for a parameter: its given name, else its own; places in capitals."""
+    plain = parameter.name.strip("_").replace("_", "-")
+    if parameter.kind in (parameter.POSITIONAL_OR_KEYWORD, parameter.VAR_POSITIONAL):
+        return plain.upper()
+    hint = get_type_hints(command, include_extras=True)[parameter.name]
+    named = (n for p in get_args(hint) if isinstance(p, Parameter) for n in p.name or ())
+    return next(named, f"--{plain}")
 
 
 def main() -> None:

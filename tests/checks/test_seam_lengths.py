@@ -144,7 +144,7 @@ def test_a_notch_off_its_place_is_told_as_such() -> None:
     """Both stretches differ, the whole does not: one finding, which names the notch."""
     found = only(plant.with_notch(outfit(), "front", "side", 0, at=95.0))
     assert found.code == "seam-section-length"
-    assert say(found.words, Unit.mm).endswith(': notch "waist" sits 5 mm off its partner.')
+    assert say(found.words, Unit.mm).startswith('Notch "waist" sits 5 mm off its partner: between ')
 
 
 def test_a_hem_on_a_border_is_moved_as_a_whole() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import inspect
 import re
 import sys
@@ -9,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from clothwright.cli.app import COMMANDS
+from clothwright.cli.app import COMMANDS, run
 from clothwright.store import load
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -22,6 +23,19 @@ from tools.command_pages import page  # noqa: E402
 def test_every_command_has_its_page_up_to_date(name):
     """docs/commands/NAME.md is what tools/command_pages.py writes."""
     assert (ROOT / "docs" / "commands" / f"{name}.md").read_text() == page(name)
+
+
+@pytest.mark.parametrize("name", [c.name for c in COMMANDS])
+def test_every_option_on_a_page_is_one_that_can_be_typed(
+    name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What the command's own help offers, as the command line reads it; places in capitals too."""
+    with contextlib.suppress(SystemExit):
+        run([name, "--help"])
+    offered = capsys.readouterr().out
+    assert name in offered
+    for label in re.findall(r"^\| `(\S+)` \|", page(name), flags=re.MULTILINE):
+        assert re.search(rf"(?<![\w-]){label}(?![\w-])", offered), label
 
 
 @pytest.mark.parametrize("command", COMMANDS, ids=lambda c: c.name)

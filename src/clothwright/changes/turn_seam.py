@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from clothwright.changes.change import Change, Outcome
 from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.walk import run_name
+from clothwright.pattern.walk import run_is, run_name
 from clothwright.pattern.ways_round import turned
 from clothwright.units.params import param
 
@@ -33,7 +33,7 @@ def apply(pattern: Pattern, params: TurnSeam) -> Outcome:
             nearest="another seam",
         )
     said = (
-        f'Turned seam "{seam.name}": {run_name(seam.b)} is sewn to {run_name(seam.a)} from its '
+        f'Turned seam "{seam.name}": {run_is(seam.b)} sewn to {run_name(seam.a)} from its '
         "other end.",
     )
     return Outcome(pattern=pattern.with_seam(turned(seam)), said=said)

@@ -11,7 +11,7 @@ from clothwright.checks.weigh import each, length_band, skipped
 from clothwright.pattern.cap import cap_bounds, cap_ease_of
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.walk import Walk, mark_name, run_name, walk_seam
+from clothwright.pattern.walk import Walk, mark_name, run_is, run_name, walk_seam
 from clothwright.words import Sentence, counted
 
 ID = "cap-ease"
@@ -70,12 +70,12 @@ def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Find
 def _whole(seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Finding]:
     """What the seam says is meant counts; a band for all sleeves only where it says nothing."""
     total = walk.b.length - walk.a.length
-    cap, armhole = run_name(seam.b), run_name(seam.a)
-    said: Sentence = (f"{cap} is ", abs(total), f" longer than its armhole {armhole}")
+    armhole = run_name(seam.a)
+    said: Sentence = (f"{run_is(seam.b)} ", abs(total), f" longer than its armhole {armhole}")
     if total < min(0.0, walk.meant.least) - _DUST_MM:
         words: Sentence = (
-            f"{cap} is ", -total, f" shorter than its armhole {armhole}; a cap is never the "
-            "shorter of the two.",
+            f"{run_is(seam.b)} ", -total, f" shorter than its armhole {armhole}; a cap is never "
+            "the shorter of the two.",
         )  # fmt: skip
         yield _finding("cap-shorter", seam, total, walk.meant.least, words)
     elif is_meant(seam):
@@ -141,7 +141,7 @@ def _under(
                 expected=0.0,
                 unit="mm",
                 words=(
-                    f"Between the underarm and {mark_name(pair.b)}, {run_name(seam.b)} is ",
+                    f"Between the underarm and {mark_name(pair.b)}, {run_is(seam.b)} ",
                     abs(off),
                     f" {kind} than the armhole; there is no ease under the arm.",
                 ),
@@ -152,15 +152,15 @@ def _shares(seam: Seam, front: float, back: float, settings: CheckSettings) -> I
     for share, name in ((front, "front"), (back, "back")):
         if share < -settings.agree:
             words: Sentence = (
-                f"Between its {name} notch and the shoulder, {run_name(seam.b)} is ", -share,
+                f"Between its {name} notch and the shoulder, {run_is(seam.b)} ", -share,
                 " shorter than the armhole.",
             )  # fmt: skip
             yield _finding("cap-share-short", seam, share, 0.0, words)
             return
     if front > back + settings.notice:
         words = (
-            f"{run_name(seam.b)} has more ease in front (", front, ") than at the back (", back,
-            "); the back half takes the larger share.",
+            f"The ease of {run_name(seam.b)} is larger in front (", front,
+            ") than at the back (", back, "); the back half takes the larger share.",
         )  # fmt: skip
         yield _finding("cap-ease-front-heavy", seam, front, back, words)
     elif back > BACK_TIMES * max(front, 0.0) + settings.notice:

@@ -11,8 +11,8 @@ from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.slipped import slipped, slips
-from clothwright.pattern.walk import Section, Walk, mark_name, run_name, walk_seam
-from clothwright.words import Sentence, counted, listed
+from clothwright.pattern.walk import Pair, Section, Walk, mark_name, run_is, run_name, walk_seam
+from clothwright.words import Sentence, begun, counted, listed
 
 ID = "seam-lengths"
 
@@ -83,14 +83,18 @@ def difference_words(seam: Seam, walk: Walk) -> Sentence:
     a, b = run_name(seam.a), run_name(seam.b)
     difference, off = walk.b.length - walk.a.length, walk.off
     if walk.meant.least == walk.meant.most == 0.0:
-        long, short = (b, a) if off > 0 else (a, b)
-        if long == short:
-            long, short = "one side", "the other"
-        return (f"{long} is ", abs(off), f" longer than {short}")
+        long, short = (seam.b, a) if off > 0 else (seam.a, b)
+        if a == b:
+            return ("one side is ", abs(off), " longer than the other")
+        return (f"{run_is(long)} ", abs(off), f" longer than {short}")
     turned = difference < 0
-    said: Sentence = (f"{b} is ", abs(difference), f" {'shorter' if turned else 'longer'} than {a}")
+    said: Sentence = (
+        f"{run_is(seam.b)} ",
+        abs(difference),
+        f" {'shorter' if turned else 'longer'} than {a}",
+    )
     if abs(difference) < SAME_MM:
-        said = (f"{b} is as long as {a}",)
+        said = (f"{run_is(seam.b)} as long as {a}",)
     limit = walk.meant.most if off > 0 else walk.meant.least
     if limit < 0:
         meant: Sentence = (" (meant: ", -limit, " shorter)")
@@ -111,18 +115,8 @@ def _parts(
     pattern: Pattern, seam: Seam, walk: Walk, off: list[Section], settings: CheckSettings
 ) -> Finding:
     worst = max(off, key=lambda s: abs(s.off))
-    words: list[str | float] = []
-    for section in off:
-        long, short = (seam.b, seam.a) if section.off > 0 else (seam.a, seam.b)
-        words += [f"{'; between' if words else 'Between'} {section.start} and {section.end} "]
-        words += [f"{run_name(long)} is ", abs(section.off), f" longer than {run_name(short)}"]
     moved = slipped(walk, settings.agree)
     names = list(dict.fromkeys(mark_name(p.b if p.b.kind else p.a) for p in moved))
-    if moved:
-        one = len(names) == 1
-        sit, partner = ("sits", "its partner") if one else ("sit", "their partners")
-        words += [f": {listed(names)} {sit} ", abs(slips(walk)[walk.pairs.index(moved[0])])]
-        words += [f" off {partner}"]
     b_long = worst.off > 0
     ref = (seam.b if b_long else seam.a)[0]
     weight = length_band(worst.off, settings)
@@ -139,10 +133,30 @@ def _parts(
         measured=worst.b if b_long else worst.a,
         expected=(worst.b if b_long else worst.a) - abs(worst.off),
         unit="mm",
-        words=(*words, "."),
+        words=(*_slipped_words(walk, moved, names), *_sections_words(seam, off, bool(moved)), "."),
         mend=mends[0] if mends else None,
         others=mends[1:],
     )
+
+
+def _slipped_words(walk: Walk, moved: tuple[Pair, ...], names: list[str]) -> Sentence:
+    """Say which marks lie off their partners, before what that comes to; nothing without any."""
+    if not moved:
+        return ()
+    sit, partner = ("sits", "its partner") if len(names) == 1 else ("sit", "their partners")
+    by = abs(slips(walk)[walk.pairs.index(moved[0])])
+    return (f"{begun(listed(names))} {sit} ", by, f" off {partner}: ")
+
+
+def _sections_words(seam: Seam, off: list[Section], later: bool) -> Sentence:
+    """Say of every section which side is the longer. later: it goes on with a sentence."""
+    words: list[str | float] = []
+    for section in off:
+        long, short = (seam.b, seam.a) if section.off > 0 else (seam.a, seam.b)
+        between = "; between" if words else "between" if later else "Between"
+        words += [f"{between} {section.start} and {section.end}, {run_is(long)} "]
+        words += [abs(section.off), f" longer than {run_name(short)}"]
+    return tuple(words)
 
 
 def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:

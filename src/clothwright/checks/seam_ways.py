@@ -8,7 +8,7 @@ from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.walk import run_name
+from clothwright.pattern.walk import run_is, run_name
 from clothwright.pattern.ways_round import evidence, is_turned_round
 from clothwright.words import begun, counted, listed
 
@@ -32,7 +32,7 @@ def _seam(pattern: Pattern, seam: Seam) -> Iterator[Finding]:
         expected=0.0,
         unit="count",
         words=(
-            f"{run_name(seam.b)} is sewn to {run_name(seam.a)} from its wrong end: what belongs to "
+            f"{run_is(seam.b)} sewn to {run_name(seam.a)} from its wrong end: what belongs to "
             "the front, the hem or the neck on one side meets something else on the other. Sewn "
             "from its other end, all of it meets its like.",
         ),

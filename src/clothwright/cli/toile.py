@@ -100,6 +100,6 @@ def _told(notes: tuple[NoteShown, ...]) -> Iterator[str]:
             yield f"   {n.caution}"
         for k, p in enumerate(n.proposals, start=1):
             told = p.trouble and f"cannot be done here: {p.trouble}"
-            yield f"   {k}: {p.title}. {told or f'{p.does} {p.after}'}"
+            yield f"   {k}: {p.title}. {told or f'{p.asks} {p.after}'}"
     if any(n.proposals and not n.left for n in notes):
         yield "To take one: clothwright toile WORKBOOK --take NOTE PROPOSAL"

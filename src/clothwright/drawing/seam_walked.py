@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from clothwright.drawing.walked import walked_picture
 from clothwright.pattern.fullness import planned_words
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.walk import Span, Walk, run_name, walk_seam
+from clothwright.pattern.walk import Span, Walk, run_is, walk_seam
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import is_met, show_difference, show_length
@@ -61,7 +61,7 @@ def difference_words(seam: Seam, walk: Walk, unit: Unit) -> str:
         return f"as planned, with {ease}" if eased else "same length, no ease planned"
     longer = "too long" if walk.off > 0 else "too short"
     off = show_difference(abs(walk.off), unit)
-    return f"{run_name(seam.b)} is {off} {longer}; {ease} is planned"
+    return f"{run_is(seam.b)} {off} {longer}; {ease} is planned"
 
 
 def ease_words(meant: Span, unit: Unit) -> str:

@@ -22,7 +22,10 @@ from clothwright.words import begun, edge_name, listed, show_difference, show_le
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeamLine:
-    """One seam in the table, lengths in words. kind: "good", "notice" or "bad"; status in words."""
+    """One seam in the table, lengths in words. kind: "good", "notice" or "bad".
+
+    status: in words, with the numbers of what was found on it.
+    """
 
     name: str
     a: str
@@ -71,8 +74,8 @@ def walk_table(
 ) -> WalkTable:
     """Return the walk table of pieces, lengths in `unit`.
 
-    found: what the checks found. wanted: the seam to look at; the first one without it. agree: mm
-    that is no difference.
+    found: what the checks found, in the order of their numbers. wanted: the seam to look at; the
+    first one without it. agree: mm that is no difference.
     """
     chosen = next((s for s in pattern.seams if s.name == wanted), None)
     one = chosen or next(iter(pattern.seams), None)
@@ -85,8 +88,7 @@ def walk_table(
 
 def _line(pattern: Pattern, seam: Seam, found: tuple[Finding, ...], unit: Unit) -> SeamLine:
     walk = walk_seam(pattern, seam)
-    mine = [f.severity for f in found if f.where.seam == seam.name]
-    fault, notice = Severity.FAULT in mine, bool(mine)
+    status, kind = _status([(n, f) for n, f in enumerate(found, 1) if f.where.seam == seam.name])
     return SeamLine(
         name=seam.name,
         a=run_name(seam.a),
@@ -95,9 +97,18 @@ def _line(pattern: Pattern, seam: Seam, found: tuple[Finding, ...], unit: Unit) 
         length_b=show_length(walk.b.length, unit),
         ease=_planned(seam, walk, unit),
         difference=show_difference(walk.off, unit, sign=True),
-        status="fault" if fault else "notice" if notice else "agrees",
-        kind="bad" if fault else "notice" if notice else "good",
+        status=status,
+        kind=kind,
     )
+
+
+def _status(mine: list[tuple[int, Finding]]) -> tuple[str, str]:
+    """Return the weight of a seam's gravest finding with the numbers of all, and its kind."""
+    if not mine:
+        return "agrees", "good"
+    fault = any(f.severity is Severity.FAULT for _, f in mine)
+    numbers = listed([str(n) for n, _ in mine])
+    return f"{'fault' if fault else 'notice'}, see {numbers}", "bad" if fault else "notice"
 
 
 def _planned(seam: Seam, walk: Walk, unit: Unit) -> str:

@@ -117,6 +117,18 @@ def run_name(refs: tuple[EdgeRef, ...]) -> str:
     return refs_name((r.piece, r.edge) for r in refs)
 
 
+def run_is(refs: tuple[EdgeRef, ...]) -> str:
+    """Return one side of a seam with its verb, to say how long it is.
+
+    >>> run_is((EdgeRef(piece="front", edge="neck"),))
+    'front, neck is'
+    >>> run_is((EdgeRef(piece="front", edge="neck"), EdgeRef(piece="back", edge="neck")))
+    'front (neck) and back (neck) together are'
+    """
+    several = len({(r.piece, r.edge) for r in refs}) > 1
+    return f"{run_name(refs)} {'together are' if several else 'is'}"
+
+
 def mark_name(station: Station) -> str:
     """Return a mark in words.
 

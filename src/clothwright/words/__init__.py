@@ -8,6 +8,7 @@
 
 from clothwright.errors import AtLeast, AtMost, Said, Sentence, begun, within
 from clothwright.units import Unit
+from clothwright.words.asking import to_do
 from clothwright.words.buying import (
     shop_step_mm,
     shop_unit,
@@ -74,6 +75,7 @@ __all__ = [
     "step_of",
     "to_buy",
     "to_buy_mm",
+    "to_do",
     "told",
     "with_lengths",
     "within",

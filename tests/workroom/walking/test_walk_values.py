@@ -69,6 +69,24 @@ def test_words_of_findings_and_seams(unit: Unit) -> None:
         assert not re.search(r"[a-z]\.[a-z]", words), words
 
 
+def test_a_seam_that_is_told_of_says_where() -> None:
+    """Equal lengths do not say what is wrong: the status names the findings of that seam."""
+    book = unmatched(Unit.cm)
+    told = {f.number: f.place for f in shown(book)}
+    for line in seam_table(book, replay(book)).lines:
+        numbers = [int(n) for n in re.findall(r"\d+", line.status)]
+        assert numbers == [n for n, place in told.items() if place == line.name]
+        assert bool(numbers) is (line.kind != "good")
+
+
+def test_what_would_mend_is_not_told_as_done() -> None:
+    """As something to do, on paper, page and command line: the record alone says it as done."""
+    book = unmatched(Unit.cm)
+    asked = [f.mending.asks for f in shown(book) if f.mending and not f.mending.trouble]
+    assert asked
+    assert all(re.match(r"(Lengthen|Shorten|Move|Smooth|Square|True)\b", a) for a in asked), asked
+
+
 def test_the_heads_of_a_seam_tell_its_sides_apart() -> None:
     """Pieces by their names; a sleeve's own seam, one piece on both sides, by its edges."""
     book = DEMOS[0].make()

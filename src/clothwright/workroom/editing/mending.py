@@ -12,7 +12,7 @@ from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.units.params import read_params
-from clothwright.words import say, told
+from clothwright.words import say, to_do, told
 from clothwright.words.exact import length_text
 from clothwright.workbook import change_of
 
@@ -38,6 +38,11 @@ class Mending:
     after: str = ""
     trouble: str = ""
     alike: str = ""
+
+    @property
+    def asks(self) -> str:
+        """Say what is to be done, as something that has not been done yet."""
+        return to_do(self.does)
 
 
 def mending_of(

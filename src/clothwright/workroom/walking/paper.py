@@ -78,7 +78,7 @@ def _blocks(f: FindingShown) -> Iterator[Block]:
         if f.mending.trouble:
             yield Para(words=f.mending.trouble)
         else:
-            yield Para(words=f"What mends it: {f.mending.does} {f.mending.after}")
+            yield Para(words=f"To mend it: {f.mending.asks} {f.mending.after}")
     if f.walked is not None:
         yield Illustration(picture=f.walked.picture, alt=f.walked.words, caption=f.walked.caption)
     if f.marked is not None:

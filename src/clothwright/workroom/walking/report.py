@@ -76,7 +76,7 @@ def _line(finding: Finding, mending: Mending | None, unit: Unit) -> str:
         return said
     after = mending.after.removeprefix(CLEAN)
     done = (
-        f"To mend it: {mending.does}{after if after.startswith(' ') or not after else ' ' + after}"
+        f"To mend it: {mending.asks}{after if after.startswith(' ') or not after else ' ' + after}"
     )
     return f"{said} {mending.trouble or done}"
 
