@@ -86,6 +86,24 @@ def test_a_far_joint_is_no_partner() -> None:
     assert [s.at for s in walk.alone_b] == [100]
 
 
+@pytest.mark.parametrize(("apart", "meets"), [(8.0, True), (27.0, False)])
+def test_joints_that_lie_apart_are_no_partners(apart: float, meets: bool) -> None:
+    """A yoke's line 27 mm above a pocket's end is another place, on a seam a metre long.
+
+    Both sides are 1000 mm long and agree: nothing there has to meet. A side seam that runs on
+    below a waist, 8 mm off, is told.
+    """
+    names = ("a", "c", "b", "d")
+    lengths = (874.0, 126.0, 874.0 + apart, 126.0 - apart)
+    pieces = tuple(strip(n, length) for n, length in zip(names, lengths, strict=True))
+    pocket = replace(pieces[1].edges[0], corner="pocket end")
+    pieces = (pieces[0], pieces[1].with_edge(pocket), *pieces[2:])
+    sewn = seam("s", "a.low, c.low", "b.low, d.low")
+    walk = walk_seam(Pattern(pieces=pieces, seams=(sewn,)), sewn)
+    assert bool(walk.pairs) is meets
+    assert any(abs(s.off) > 1.5 for s in walk.sections) is meets
+
+
 def test_sections_run_from_notch_to_notch_with_darts_folded_out() -> None:
     """The front side is 220 long without its dart: 90 below the waist notch, 130 above."""
     pattern = outfit()

@@ -18,6 +18,10 @@ NEAR = 0.1
 """Share of a side's length: a nameless joint is taken for a mark of the other side only when both
 lie this near to each other. Our own choice; named ones need no guess."""
 
+JOINTS_MM = 20.0
+"""mm: two joints that have not the same name are taken for partners this near to each other: a side
+seam that runs on below a waist. A yoke's line and a pocket's end lie farther apart. Our own."""
+
 _ALONE_NOTCH, _ALONE_JOINT = 1.0, 0.2
 _OTHER_KIND, _AT_JOINT, _UNNAMED, _SAME_NAME = 0.6, 0.3, 0.05, 1e-3
 _NEVER = 1e9
@@ -241,7 +245,8 @@ def _cost(s: Station, t: Station, whole_s: float, whole_t: float) -> float:
     if s.kind is None or t.kind is None:
         both = s.kind is t.kind
         named = t.name if s.kind is None else s.name
-        if apart > NEAR or (named and not both):
+        far = both and apart * min(whole_s, whole_t) > JOINTS_MM
+        if far or apart > NEAR or (named and not both):
             return _NEVER
         return apart if both else _AT_JOINT + apart
     return (_UNNAMED if s.kind is t.kind else _OTHER_KIND) + apart
