@@ -11,6 +11,7 @@ from clothwright.cli.app import run
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.store import create, load
 from clothwright.workbook import Step
+from tests.faults.paper import let_out
 
 
 def test_a_finding_is_mended_and_the_rest_is_told(
@@ -37,3 +38,24 @@ def test_a_finding_is_mended_and_the_rest_is_told(
     assert after.startswith("Mended: ")
     assert len(load(book).steps) == 2
     assert after.count("Fault: ") == out.count("Fault: ") - 1
+
+
+def test_the_other_way_is_taken_where_nobody_can_tell(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Front and back of two lengths as they were bought: either may be the one that is wrong."""
+    book = tmp_path / "waistcoat"
+    bought = checked_waistcoat()
+    front = let_out(bought.bought.piece("front"), "hem", 6.0)
+    create(book, replace(bought, bought=bought.bought.with_piece(front)))
+    run(["walk", str(book)])
+    told = capsys.readouterr().out
+    assert " was changed by mistake: " in told
+    run(["walk", str(book), "--mend", "1", "--other"])
+    taken = capsys.readouterr().out
+    (step,) = load(book).steps
+    run(["undo", str(book)])
+    run(["walk", str(book), "--mend", "1"])
+    (first,) = load(book).steps
+    assert step != first
+    assert taken.startswith("Mended: ")

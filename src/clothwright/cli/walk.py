@@ -17,6 +17,7 @@ def walk(
     workbook: Path,
     *,
     mend: int | None = None,
+    other: bool = False,
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
     paper: str = "",
     json: bool = False,
@@ -33,6 +34,8 @@ def walk(
     mend
         Take what mends the finding of this number as a change, then walk again. One step, which
         `clothwright undo` takes back.
+    other
+        With --mend: the other way that is told, which supposes that another piece was changed.
     out_
         A folder: write the toile on paper there, every finding with its picture and what mends
         it, as a PDF and as text.
@@ -43,7 +46,7 @@ def walk(
     """
     opened = open_book(workbook)
     if mend is not None:
-        said = take_mend(opened, mend)
+        said = take_mend(opened, mend, other=other)
         if not json:
             out.print(f"Mended: {said}")
     book = opened.look().book

@@ -17,6 +17,8 @@ from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.workbook import change_of
 from clothwright.workroom.walking.tried import CLEAN, tried_mending
+from tests.faults.mistakes import on
+from tests.faults.paper import let_out
 from tests.garments.wardrobe import GARMENTS, settings_of
 from tests.specimens import bodice
 
@@ -99,3 +101,41 @@ def test_what_hangs_together_is_looked_at_and_nothing_else() -> None:
     )
     assert alone
     assert [m.does for m in beside if m and not m.trouble][: len(alone)] == [m.does for m in alone]
+
+
+def test_of_two_pieces_that_agree_with_all_else_both_ways_are_offered() -> None:
+    """A skirt back let down 25 mm at the hem: nobody can tell that it was not the front.
+
+    Either way nothing is off any more, and the other piece stays as it is.
+    """
+    pattern, settings = GARMENTS["wrap dress"](), settings_of("wrap dress")
+    spoilt = on("skirt back", let_out, "hem", 25.0)(pattern)
+    f = next(f for f in run_checks(spoilt, settings) if f.code == "seam-length")
+    mending = tried_mending(f, spoilt, settings, Unit.mm)
+    assert mending is not None
+    assert mending.other is not None
+    changed = []
+    for way in (mending, mending.other):
+        change = change_of(way.change)
+        params = read_params(change.params, way.params, unit=Unit.mm, where="mend")
+        after = change.apply(spoilt, params).pattern
+        loud = [x for x in run_checks(after, settings) if x.severity is not Severity.NOTE]
+        assert loud == []
+        changed += [p.name for p, q in zip(spoilt.pieces, after.pieces, strict=True) if p != q]
+    assert sorted(changed) == ["skirt back", "skirt front"]
+    assert mending.or_else.startswith(f"Or, if {changed[1]} was changed by mistake: ")
+
+
+def test_a_dart_is_not_closed_for_a_dart_that_was_left_out() -> None:
+    """The skirt's back dart left out: it comes back, though the bodice's closed would agree, too.
+
+    A dart that loses more than half of what it takes shapes the piece no more.
+    """
+    pattern, settings = GARMENTS["wrap dress"](), settings_of("wrap dress")
+    spoilt = pattern.with_piece(replace(pattern.piece("skirt back"), darts=()))
+    f = next(f for f in run_checks(spoilt, settings) if f.where.seam == "waist")
+    mending = tried_mending(f, spoilt, settings, Unit.mm)
+    assert mending is not None
+    assert (mending.change, mending.mend.params["edge"]) == ("add-dart", "skirt back.waist")
+    if mending.other is not None:
+        assert mending.other.change != "fit-dart"

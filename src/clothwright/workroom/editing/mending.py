@@ -12,7 +12,7 @@ from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.units.params import read_params
-from clothwright.words import say, to_do, told
+from clothwright.words import say, to_do, told, within
 from clothwright.words.exact import length_text
 from clothwright.workbook import change_of
 
@@ -26,7 +26,8 @@ class Mending:
 
     mend: the same, lengths in mm. does: its sentence for the record. after: what is then found.
     trouble: why it cannot be done here, else "". alike: "yes" where the same is done with it to
-    what goes with its pieces.
+    what goes with its pieces. other: what would mend it if what that one supposes is so
+    (`supposed`, such as "front was changed by mistake").
     """
 
     title: str
@@ -38,6 +39,14 @@ class Mending:
     after: str = ""
     trouble: str = ""
     alike: str = ""
+    supposed: str = ""
+    other: Mending | None = None
+
+    @property
+    def or_else(self) -> str:
+        """What else would mend it, and when; "" for nothing."""
+        other = self.other
+        return f"Or, if {other.supposed}: {within(other.asks)}" if other else ""
 
     @property
     def asks(self) -> str:

@@ -1,50 +1,19 @@
-"""How well pieces go together, as one figure: which of several mends a teacher would choose.
-
-Pieces that were right agree in more than the one seam that is told of: lines run fair across it,
-and the seams beside it agree. The piece that was spoilt, put back, leaves least.
-"""
+"""What a mend does to pieces: whether it takes back what was meant, how far corners go."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.weigh import FAILURES
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.beside import Beside, sewn_flat
-from clothwright.pattern.measure import net_length
+from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from clothwright.pattern.walk import walk_seam
-
-MM_OF_A_DEG = 1.0
-"""mm that a line is off a fair one for each degree of a corner: over the 60 mm that are drawn anew
-a degree is 1.05 mm (plane geometry)."""
 
 BACK = 0.5
 """Share of what a piece changes in length by which it comes back to what it was; our own figure."""
 
-
-def apart_mm(pattern: Pattern) -> float:
-    """Return by how much seams are off and lines not fair across them, in all, mm."""
-    return sum(_seams(pattern)) + MM_OF_A_DEG * sum(_corners(pattern))
-
-
-def _seams(pattern: Pattern) -> Iterator[float]:
-    for seam in pattern.seams:
-        try:
-            yield abs(walk_seam(pattern, seam).off)
-        except FAILURES:
-            continue  # what cannot be walked is a finding of its own
-
-
-def _corners(pattern: Pattern) -> Iterator[float]:
-    beside = Beside(pattern)
-    for seam in sewn_flat(pattern):
-        try:
-            for a, b, _ in beside.lines_across(seam):
-                yield abs(a.angle_deg + b.angle_deg - 180.0)
-        except FAILURES:
-            continue
+HALF = 0.5
+"""Share of what a dart takes below which it shapes the piece no more; our own figure."""
 
 
 def takes_back(bought: Pattern | None, before: Pattern, after: Pattern) -> bool:
@@ -62,6 +31,19 @@ def takes_back(bought: Pattern | None, before: Pattern, after: Pattern) -> bool:
         if _nearer(then, piece, now):
             return True
     return False
+
+
+def takes_dart(before: Pattern, after: Pattern) -> bool:
+    """Tell whether a dart loses more than half of what it takes: it shapes the piece no more."""
+    new = {p.name: p for p in after.pieces}
+    return any(
+        0.0 < dart_intake(now, other) < HALF * dart_intake(piece, dart)
+        for piece in before.pieces
+        if (now := new.get(piece.name, piece)) is not piece
+        for dart in piece.darts
+        for other in now.darts
+        if other.name == dart.name
+    )
 
 
 def moved_mm(before: Pattern, after: Pattern) -> float:

@@ -10,11 +10,12 @@ from clothwright.workroom.walking.alike import offered
 from clothwright.workroom.walking.checking import findings_of
 
 
-def take_mend(opened: OpenBook, number: int) -> str:
+def take_mend(opened: OpenBook, number: int, *, other: bool = False) -> str:
     """Add the change that mends a finding, by its number, to the changes; return what it did.
 
-    One step of the history. Raises BadInput for a number that is not there, CannotDo where nothing
-    was found, or no change mends it on these pieces.
+    One step of the history. other: the other way, where there is one (`Mending.other`). Raises
+    BadInput for a number that is not there, CannotDo where nothing was found, or no change mends
+    it on these pieces.
     """
     at = opened.read()
     done = opened.replayed(at)
@@ -35,6 +36,11 @@ def take_mend(opened: OpenBook, number: int) -> str:
         others = [str(n) for n, it in tried if it and not it.trouble]
         nearest = f"to take {listed(others, 'or')}" if others else "to change the pieces yourself"
         raise CannotDo(what=f"finding {number} cannot be mended here", why=why, nearest=nearest)
+    if other:
+        if mending.other is None:
+            why, nearest = "only one piece can have been changed", f"--mend {number} alone"
+            raise CannotDo(what=f"finding {number} has one way only", why=why, nearest=nearest)
+        mending = mending.other
     kind, params, why, alike = mending.change, mending.params, mending.why, mending.alike
     change = AddChange(kind=kind, params=params, why=why, alike=alike)
     return opened.edit(change, base=at.revision).words

@@ -79,6 +79,8 @@ def _blocks(f: FindingShown) -> Iterator[Block]:
             yield Para(words=f.mending.trouble)
         else:
             yield Para(words=f"To mend it: {f.mending.asks} {f.mending.after}")
+            if f.mending.other:
+                yield Para(words=f.mending.or_else)
     if f.walked is not None:
         yield Illustration(picture=f.walked.picture, alt=f.walked.words, caption=f.walked.caption)
     if f.marked is not None:

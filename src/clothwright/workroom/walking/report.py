@@ -74,15 +74,13 @@ def _line(finding: Finding, mending: Mending | None, unit: Unit) -> str:
     said = f"{SEVERITY_WORDS[finding.severity]}: {say(finding.words, unit)}"
     if mending is None:
         return said
-    after = mending.after.removeprefix(CLEAN)
-    done = (
-        f"To mend it: {mending.asks}{after if after.startswith(' ') or not after else ' ' + after}"
-    )
-    return f"{said} {mending.trouble or done}"
+    after = mending.after.removeprefix(CLEAN).strip()
+    parts = [mending.trouble] if mending.trouble else [f"To mend it: {mending.asks}", after]
+    return " ".join(part for part in (said, *parts, mending.or_else) if part)
 
 
 def _data(number: int, f: Finding, mending: Mending | None, unit: Unit) -> dict[str, object]:
-    offered = mending.mend if mending and not (mending.trouble or mending.alike) else None
+    other = mending.other if mending else None
     return {
         "number": number,
         "code": f.code,
@@ -97,5 +95,13 @@ def _data(number: int, f: Finding, mending: Mending | None, unit: Unit) -> dict[
         "expected": f.expected,
         "unit": f.unit,
         "words": say(f.words, unit),
-        "mend": {"change": offered.change, **dict(offered.params)} if offered else None,
+        "mend": _mend(mending),
+        "other": _mend(other),
     }
+
+
+def _mend(mending: Mending | None) -> dict[str, object] | None:
+    """Return a change that mends something, lengths in mm; None where it takes more than one."""
+    if mending is None or mending.trouble or mending.alike:
+        return None
+    return {"change": mending.mend.change, **dict(mending.mend.params)}

@@ -17,7 +17,7 @@ from clothwright.pattern.trail import UNMOVED
 from clothwright.units import Unit
 from clothwright.words import listed, say, within
 from clothwright.workroom.editing.mending import Mending, mending_of
-from clothwright.workroom.walking.apart import apart_mm, moved_mm, takes_back
+from clothwright.workroom.walking.apart import moved_mm, takes_back, takes_dart
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.companions import handed_on, left_as_bought, with_companions
 
@@ -28,8 +28,15 @@ MORE = 8
 """How many more are tried once one mends it, for one that leaves less; our own figure."""
 
 LESS = 1.5
-"""mm by which seams and lines must agree better after a later one (see `apart_mm`) for it to be
-offered; our own figure."""
+"""mm and degrees, added up, by which less must be off after a later one for it to be offered; our
+own figure."""
+
+FINE_MM, FINE_DEG = 0.3, 1.0
+"""mm and degrees: bands by which what is left is reckoned. Pieces that were right agree in more
+than what is told: the one that was spoilt, put back, leaves least of all. A pencil line."""
+
+FAR = 50.0
+"""mm or degrees: more than this counts as this; a heap of one kind outweighs no other."""
 
 MOST = 6
 """How many are tried to put back what a band would follow; our own figure."""
@@ -40,6 +47,7 @@ GONE = "After it this finding is gone"
 CLEAN = f"{GONE}, nothing new."
 PARTLY = "After it less of this is left, nothing new."
 ALSO = f"{GONE}, nothing new: the same is done to what goes with the piece."
+TAKES_BACK = "It takes back a part of what was changed there since the pieces were bought."
 """What is said of a change that is offered."""
 
 
@@ -47,14 +55,15 @@ class _Try(NamedTuple):
     """A change as tried. near: its trouble is of the place.
 
     mending: its trouble is "" where the finding is gone and nothing is worse. back: it takes back
-    what was changed since the pieces were bought. left: what is off after it, mm, each fault or
-    notice that stays as much as a fault is at the least. moved: how far corners have gone, mm.
-    new: what is found after it that was not, or was less.
+    what was changed since the pieces were bought; dart: most of a dart. left: how much more is off
+    after it than before, mm and degrees by the fine bands; below 0 for less. moved: how far
+    corners have gone, mm. new: what is found after it that was not, or was less.
     """
 
     mending: Mending
     near: bool = True
     back: bool = False
+    dart: bool = False
     left: float = 0.0
     moved: float = 0.0
     new: tuple[Finding, ...] = ()
@@ -64,8 +73,8 @@ class _Try(NamedTuple):
 
         It leaves less; or as much, by the same kind of change on another piece that moves less.
         """
-        if self.back != other.back:
-            return other.back
+        if (self.back, self.dart) != (other.back, other.dart):
+            return (self.back, self.dart) < (other.back, other.dart)
         one, two = self.mending.mend, other.mending.mend
         alike = one.change == two.change and _piece_of(one) != _piece_of(two)
         if abs(self.left - other.left) > LESS or not alike:
@@ -115,7 +124,9 @@ def tried_mending(
         return _failed(failed, f, pattern) if failed else None
     best = reduce(lambda one, other: other if other.beats(one) else one, good)
     others = (_tried(m, f, pattern, settings, unit) for m in islice(rest, MOST))
-    return replace(best.mending, after=_after(best, chain(good, others), pattern))
+    other = _other(best, chain(good, others), pattern)
+    said = f" {TAKES_BACK}" if best.back else ""
+    return replace(best.mending, after=f"{best.mending.after}{said}", other=other)
 
 
 def _shifts_edge(mend: Mend) -> bool:
@@ -128,20 +139,21 @@ def _is_partners(new: Sequence[Finding]) -> bool:
     return bool(new) and all(x.code == "seam-length" or x.severity is Severity.NOTICE for x in new)
 
 
-def _after(best: _Try, others: Iterable[_Try], pattern: Pattern) -> str:
-    """Say how it is after a change that is offered, and what would put back what a band follows."""
-    said = best.mending.after
-    if best.back:
-        said += " It takes back a part of what was changed there since the pieces were bought."
+def _other(best: _Try, tries: Iterable[_Try], pattern: Pattern) -> Mending | None:
+    """Return what mends a finding if another piece was the one that was changed; None for nothing.
+
+    Nobody can tell which of two it was that agree with all else about as well. What a band, a facing or a lining
+    follows is named whatever it leaves.
+    """
     follow = {c.piece for c in companions(pattern)}
-    if _piece_of(best.mending.mend) not in follow:
-        return said
-    back = (t for t in others if _piece_of(t.mending.mend) not in {*follow, ""})
-    return said + next((_or(t) for t in back if not t.mending.trouble), "")
-
-
-def _or(it: _Try) -> str:
-    return f" Or, if what it goes with was changed by mistake: {it.mending.does}"
+    own = _piece_of(best.mending.mend)
+    for it in tries:
+        piece = _piece_of(it.mending.mend)
+        if it.mending.trouble or it.back or it.dart or piece in ("", own):
+            continue
+        if (own in follow and piece not in follow) or it.left <= best.left + 2 * LESS:
+            return replace(it.mending, supposed=f"{piece} was changed by mistake")
+    return None
 
 
 def _failed(failed: list[_Try], f: Finding, pattern: Pattern) -> Mending:
@@ -225,13 +237,20 @@ def _looked_at(
     heavy = [x for x in then if x.severity is not Severity.NOTE]
     new = [x for x in heavy if _is_worse(x, known.get(_mark(x)))]
     if not new:
-        left = apart_mm(after) + settings.notice * len(heavy)
-        back = takes_back(settings.bought, was, now)
-        return _Try(mending, back=back, left=left, moved=moved_mm(before, after))
+        left = _left(after, settings) - _left(before, settings)
+        back, dart = takes_back(settings.bought, was, now), takes_dart(before, after)
+        return _Try(mending, back=back, dart=dart, left=left, moved=moved_mm(before, after))
     pieces = _pieces(f, was)
     near = next((x for x in new if _is_near(x, pieces, was)), None)
     trouble = f"then {within(say((near or new[0]).words, unit))}"
     return _Try(replace(mending, trouble=trouble), near=near is not None, new=tuple(new))
+
+
+def _left(pattern: Pattern, settings: CheckSettings) -> float:
+    """Return by how much a pattern is off in all, mm and degrees, by the fine bands."""
+    fine = replace(settings, agree=FINE_MM, notice=2 * FINE_MM, corner_deg=FINE_DEG)
+    found = checked(pattern, fine)
+    return sum(min(_off(f), FAR) for f in found if f.severity is not Severity.NOTE)
 
 
 def _is_near(f: Finding, pieces: set[str], pattern: Pattern) -> bool:
