@@ -142,8 +142,8 @@ def _is_partners(new: Sequence[Finding]) -> bool:
 def _other(best: _Try, tries: Iterable[_Try], pattern: Pattern) -> Mending | None:
     """Return what mends a finding if another piece was the one that was changed; None for nothing.
 
-    Nobody can tell which of two it was that agree with all else about as well. What a band, a facing or a lining
-    follows is named whatever it leaves.
+    Nobody can tell which of two it was that agree with all else about as well. What a band, a
+    facing or a lining follows is named whatever it leaves.
     """
     follow = {c.piece for c in companions(pattern)}
     own = _piece_of(best.mending.mend)
