@@ -12,9 +12,11 @@ from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Along, Companion, Pattern
-from clothwright.pattern.piece import Cut, Mark
+from clothwright.pattern.piece import Cut, Level, Mark
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.words import say
+from clothwright.workbook import change_of
 from tests.checks.specimens import outfit
 from tests.faults import lying
 from tests.garments.wardrobe import GARMENTS
@@ -172,3 +174,58 @@ def test_a_zip_of_which_nobody_knows_is_named() -> None:
     lost = outfit().with_seam(replace(outfit().seam("skirt side"), zip=200.0))
     assert codes(openings, lost) == []
     assert "no notch shows" in openings.looked(lost, DEFAULTS).unlooked[0]
+
+
+@pytest.mark.parametrize("drawn", [True, False])
+@pytest.mark.parametrize("deg", [4.0, -6.0])
+def test_a_row_of_buttons_lies_along_its_centre_whatever_the_grain_does(
+    drawn: bool, deg: float
+) -> None:
+    """The grain line of a tab slipped: its buttons lie where they lay, on the centre or in line."""
+    p = lying.with_pieces(lying.tab("front tab"))(outfit())
+    tab = p.piece("front tab")
+    assert tab.grain is not None
+    slipped = rotation_deg(deg, tab.grain.start).apply(tab.grain.end)
+    marks = tuple(m for m in tab.marks if drawn or m.at is not None)
+    assert (len(marks) < len(tab.marks)) is not drawn
+    tab = replace(tab, grain=replace(tab.grain, end=slipped), marks=marks)
+    assert codes(buttons, p.with_piece(tab)) == []
+    off = p.with_piece(lying.aside(tab, 8.0, "button 2"))
+    assert "button-off-row" in codes(buttons, off)
+
+
+CUTS = [
+    ("full-bust", {"piece": "coat front", "by": "2 cm"}),
+    ("lengthen", {"pieces": "coat front", "level": "waist", "above": "-20 cm", "by": "-3 cm"}),
+    ("lengthen", {"pieces": "coat front", "level": "waist", "above": "-25 cm", "by": "3 cm"}),
+]
+
+
+@pytest.mark.parametrize(("change", "given"), CUTS)
+def test_where_a_pocket_goes_moves_whole_with_a_part_of_a_piece_that_is_cut(
+    change: str, given: dict[str, str]
+) -> None:
+    """The cut runs through the pocket's place: it stays 15 by 17 cm, its corner on its line.
+
+    A patch pocket keeps its size wherever its piece is spread (common practice).
+    """
+    p = GARMENTS["lined coat"]()
+    asked = change_of(change)
+    made = asked.apply(p, read_params(asked.params, given, unit=Unit.cm, where="")).pattern
+    assert codes(patches_fit, made) == []
+    (line,) = (m.path for m in made.piece("coat front").marks if m.name == "pocket")
+    assert line is not None
+    assert [s.length for s in line.segments] == pytest.approx([170.0, 150.0, 170.0, 150.0])
+    assert made.piece("coat front").point("pocket corner").is_near(line.start, 1e-6)
+
+
+@pytest.mark.parametrize(("level", "told"), [("waist", True), ("hip", False)])
+def test_buttons_that_are_spread_are_to_be_spaced_anew(level: str, told: bool) -> None:
+    """Cut at the waist the gap there grows; below the last button none does."""
+    p = lying.with_pieces(lying.tab("front tab"))(outfit())
+    tab = p.piece("front tab")
+    hip = Level(name="hip", at=Vec(50, 10))
+    p = p.with_piece(replace(tab, levels=(*tab.levels, hip)))
+    params = lengthen.Lengthen(pieces=("front tab",), level=level, by=15.0)
+    said = say(lengthen.apply(p, params).said, Unit.cm)
+    assert ("Space the buttons of front tab anew." in said) is told

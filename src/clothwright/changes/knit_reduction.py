@@ -16,7 +16,8 @@ from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_legs, side
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Mark, Piece, Role
+from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.whole import moved_mark
 from clothwright.units.params import param
 from clothwright.words import Sentence, listed, show_fraction
 
@@ -102,7 +103,7 @@ def _smaller(piece: Piece, across: float, along: float) -> Piece:
         replace(piece, darts=tuple(replace(d, point=move.apply(d.point)) for d in piece.darts)),
         {e.name: _moved(e.path, move) for e in piece.edges},
         levels=tuple(replace(lv, at=move.apply(lv.at)) for lv in piece.levels),
-        marks=tuple(_mark(m, move) for m in piece.marks),
+        marks=tuple(moved_mark(m, move) for m in piece.marks),
         grain=piece.grain
         and replace(
             piece.grain, start=move.apply(piece.grain.start), end=move.apply(piece.grain.end)
@@ -146,11 +147,6 @@ def _moved(path: Path, move: Transform) -> Redrawn:
         return path.between(0.0, at).transformed(move).length
 
     return Redrawn(new, place)
-
-
-def _mark(mark: Mark, move: Transform) -> Mark:
-    at = None if mark.at is None else move.apply(mark.at)
-    return replace(mark, at=at, path=mark.path and mark.path.transformed(move))
 
 
 def _eased(seam: Seam, before: Pattern, after: Pattern, pieces: tuple[str, ...]) -> Seam:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.partners import spaced_anew
 from clothwright.changes.spread import lengthened, times_crossed
 from clothwright.errors import MissedBy
 from clothwright.geometry.segment import Cubic
@@ -64,7 +65,7 @@ def apply(pattern: Pattern, params: Lengthen) -> Outcome:
         if new is not piece:
             changed = changed.with_piece(new)
     slants = tuple(_slanting(pattern, changed, params)) if params.curves == "smooth" else ()
-    return Outcome(pattern=changed, said=(*_said(params), *slants))
+    return Outcome(pattern=changed, said=(*_said(params), *slants, *spaced_anew(pattern, changed)))
 
 
 def _at(piece: Piece, params: Lengthen) -> Vec:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from clothwright.changes.alike import LAID
 from clothwright.geometry.path import Path
+from clothwright.pattern.buttons import button_rows
 from clothwright.pattern.companions import companions, companions_of
 from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Companion, Pattern, Seam
@@ -27,7 +28,7 @@ def partners(before: Pattern, after: Pattern) -> Sentence:
     What goes with a changed piece and was not changed with it is named too. Lengths in mm, darts
     folded out.
     """
-    alike = _alike(before, after)
+    alike = (*_alike(before, after), *spaced_anew(before, after))
     asked = dict(_followers(before, after))
     if not asked:
         return alike
@@ -35,6 +36,24 @@ def partners(before: Pattern, after: Pattern) -> Sentence:
     for n, (name, by) in enumerate(asked.items()):
         parts += [", and " if n else "", f"{name} ", abs(by), " longer" if by > 0 else " shorter"]
     return (*parts, ", to go with it.", *_eases(before, after), *alike)
+
+
+def spaced_anew(before: Pattern, after: Pattern) -> Sentence:
+    """Ask to space the buttons anew on each piece where some lie farther apart than they did."""
+    old = {p.name: p for p in before.pieces}
+    names = [
+        p.name for p in after.pieces if p.name in old and _spread(before, old[p.name], after, p)
+    ]
+    return (f" Space the buttons of {listed(names)} anew.",) if names else ()
+
+
+def _spread(before: Pattern, old: Piece, after: Pattern, new: Piece) -> bool:
+    """Tell whether some gaps of a row of buttons grew or shrank, and not all of them alike."""
+    rows = (
+        [] if old is new else zip(button_rows(before, old), button_rows(after, new), strict=False)
+    )
+    grown = [[now - then for then, now in zip(a.gaps, b.gaps, strict=False)] for a, b in rows]
+    return any(max(by) - min(by) >= FOLLOWS_MM for by in grown if by)
 
 
 def _alike(before: Pattern, after: Pattern) -> Sentence:

@@ -27,6 +27,8 @@ from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Dart, Edge, Grain, Level, Mark, Piece, signed_area
+from clothwright.pattern.places import held_by
+from clothwright.pattern.whole import moved_mark
 
 ON_CUT_MM = 0.05
 """mm: what lies this near to a cut lies on it."""
@@ -183,10 +185,14 @@ def _moved_mark(
 ) -> Iterator[Mark]:
     """Yield a mark where its part is now; a line that the cut crosses becomes two, or runs on.
 
-    What lies in an opening that goes is left out; runs that meet again are one line.
+    Where something is sewn on goes whole. What lies in an opening that goes is left out; runs that
+    meet again are one line.
     """
-    if mark.path is None:
-        yield mark if mark.at is None else replace(mark, at=_moved_point(mark.at, outlines, moves))
+    held = held_by(slash.piece, mark)
+    if held is not None or mark.path is None:
+        place = held or mark.at
+        part = place and _part_at(place, outlines, moves)
+        yield mark if part is None else moved_mark(mark, moves[part])
         return
     whole = tuple(slash.piece.outline.flatten(0.5))
     runs: list[Path] = []

@@ -17,6 +17,8 @@ from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_corners
 from clothwright.pattern.piece import Edge, Grain, Mark, Piece
+from clothwright.pattern.places import held_by
+from clothwright.pattern.whole import moved_mark
 from clothwright.words import AtLeast, AtMost
 
 LEFT_MM = 1.0
@@ -49,7 +51,7 @@ def lengthened(piece: Piece, at: Vec, by: float, *, curves: str = "smooth") -> P
         {name: r for name, r in new.items() if r.path is not piece.edge(name).path},
         grain=grain,
         levels=tuple(replace(lv, at=cut.moved(lv.at)) for lv in piece.levels),
-        marks=tuple(_moved_mark(m, cut) for m in piece.marks),
+        marks=tuple(_moved_mark(piece, m, cut) for m in piece.marks),
     ).piece
     refuse_crossing(out, cut.what)
     return out
@@ -121,8 +123,14 @@ def _dart_below(piece: Piece, name: str, cut: LevelCut) -> bool:
     return any(cut.is_below(q) for q in dart_corners(piece, piece.dart(name)))
 
 
-def _moved_mark(mark: Mark, cut: LevelCut) -> Mark:
-    """Move a mark that lies below; stretch a line mark that crosses the cut along the grain."""
+def _moved_mark(piece: Piece, mark: Mark, cut: LevelCut) -> Mark:
+    """Move a mark that lies below; stretch a line mark that crosses the cut along the grain.
+
+    Where something is sewn on moves whole, with the half that holds its middle.
+    """
+    held = held_by(piece, mark)
+    if held is not None:
+        return moved_mark(mark, cut.move) if cut.is_below(held) else mark
     at = None if mark.at is None else cut.moved(mark.at)
     if mark.path is None:
         return replace(mark, at=at)

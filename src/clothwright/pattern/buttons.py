@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 from statistics import median
 
 from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.parts import along_grain, centre_line
+from clothwright.pattern.middle import SLIPPED_DEG
+from clothwright.pattern.parts import ON_LINE_MM, along_grain, centre_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Mark, Piece, Role
 
@@ -81,16 +83,14 @@ def button_marks(piece: Piece) -> Iterator[tuple[Mark, Vec]]:
 
 def button_rows(pattern: Pattern, piece: Piece) -> tuple[ButtonRow, ...]:
     """Return the rows of a piece's buttons and of its buttonholes."""
-    line = _centre(pattern, piece)
-    base = line if line is not None else Vec(0.0, 0.0)
+    centre = _centre(pattern, piece)
     found = []
     for holes in (False, True):
-        marks = [
-            (piece.up.cross(at - base), m.name, at)
-            for m, at in button_marks(piece)
-            if is_hole(m) is holes
-        ]
-        found += [_row(piece, row, holes, line is not None) for row in _apart(sorted(marks))]
+        here = [(m.name, at) for m, at in button_marks(piece) if is_hole(m) is holes]
+        line = centre or _through(piece, tuple(at for _, at in here))
+        up = (line.end - line.start).unit
+        marks = [(up.cross(at - line.start), name, at) for name, at in here]
+        found += [_row(piece, row, holes, centre is not None) for row in _apart(sorted(marks))]
     return tuple(found)
 
 
@@ -122,14 +122,32 @@ def _row(piece: Piece, marks: list[Sighted], holes: bool, known: bool) -> Button
     )
 
 
-def _centre(pattern: Pattern, piece: Piece) -> Vec | None:
-    """Return a point of the centre that is drawn, None where only the buttons tell it."""
-    line = centre_line(pattern, piece)
-    if line is None:
-        return None
+def _centre(pattern: Pattern, piece: Piece) -> Path | None:
+    """Return the centre that is drawn, up the piece; None where only the buttons tell it.
+
+    It stays the centre where the grain line slipped, which is told by itself.
+    """
+    line = centre_line(pattern, piece, SLIPPED_DEG)
     drawn = [m.path for m in piece.marks if m.path is not None and not is_button(m)]
     drawn += [e.path for e in piece.edges]
-    return line.middle if any(line == path for path in drawn) and along_grain(piece, line) else None
+    if line is None or not any(line == path for path in drawn):
+        return None
+    return line if piece.up.dot(line.end - line.start) > 0.0 else line.reversed()
+
+
+def _through(piece: Piece, marks: tuple[Vec, ...]) -> Path:
+    """Return the line up the piece on which most of the marks lie, leaning least from the grain."""
+    ways = [polyline((at, at + piece.up)) for at in marks or (Vec(0.0, 0.0),)]
+    for pair in combinations(marks, 2):
+        line = polyline(sorted(pair, key=piece.up.dot))
+        ways += [line] if along_grain(piece, line, SLIPPED_DEG) else []
+
+    def misses(line: Path) -> tuple[int, float]:
+        up = (line.end - line.start).unit
+        off = sum(1 for at in marks if abs(up.cross(at - line.start)) > ON_LINE_MM)
+        return off, round(abs(piece.up.cross(up)), 6)
+
+    return min(ways, key=misses)
 
 
 def stand_of(pattern: Pattern, row: ButtonRow) -> float | None:

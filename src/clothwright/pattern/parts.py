@@ -99,8 +99,10 @@ def is_pair(piece: Piece) -> bool:
     return any(c.how == "pair" for c in piece.cuts)
 
 
-def centre_line(pattern: Pattern, piece: Piece) -> Path | None:
+def centre_line(pattern: Pattern, piece: Piece, within_deg: float = STRAIGHT_DEG) -> Path | None:
     """Return a piece's own line that lies on the middle of the body, along its grain, or None.
+
+    within_deg: by how much it may lean against the grain.
 
     Its fold, an edge that is the centre or is sewn to its own twin, a line marked "centre", or the
     row of its buttons.
@@ -110,7 +112,7 @@ def centre_line(pattern: Pattern, piece: Piece) -> Path | None:
     edges = [e for e in piece.edges if e.role in (Role.FOLD, Role.CENTRE) or e.name in twins]
     lines = (*(e.path for e in edges if e.role is Role.FOLD), *marked, *(e.path for e in edges))
     lines = (*lines, *_button_row(piece))
-    return next((line for line in lines if along_grain(piece, line)), None)
+    return next((line for line in lines if along_grain(piece, line, within_deg)), None)
 
 
 def twin_edges(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
@@ -137,10 +139,10 @@ def bust_point(piece: Piece) -> str:
     return next(iter((*marks, *darts)), "")
 
 
-def along_grain(piece: Piece, line: Path) -> bool:
-    """Tell whether a line runs along a piece's grain from end to end."""
+def along_grain(piece: Piece, line: Path, within_deg: float = STRAIGHT_DEG) -> bool:
+    """Tell whether a line runs along a piece's grain from end to end, within so many degrees."""
     chord = line.end - line.start
-    return abs(piece.up.cross(chord)) < math.sin(math.radians(STRAIGHT_DEG)) * chord.norm
+    return abs(piece.up.cross(chord)) < math.sin(math.radians(within_deg)) * chord.norm
 
 
 def points_on(piece: Piece, line: Path) -> tuple[str, ...]:

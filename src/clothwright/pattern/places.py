@@ -10,6 +10,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.pattern.buttons import is_hole
 from clothwright.pattern.companions import companions
 from clothwright.pattern.patches import JOINING
 from clothwright.pattern.pattern import Companion, Pattern
@@ -67,6 +68,23 @@ def drawn_places(piece: Piece) -> Iterator[tuple[Mark, Path]]:
     for mark in piece.marks:
         if mark.path is not None and lying_kind(mark.name):
             yield mark, mark.path
+
+
+def held_by(piece: Piece, mark: Mark) -> Vec | None:
+    """Return the place by which a mark goes whole, wherever the piece is cut; None if it does not.
+
+    Whole goes where something is sewn on, with the points marked on its line, and a buttonhole: a
+    pocket keeps its size (common practice). A line that runs to the outline is one of the piece.
+    """
+    if mark.path is not None and is_hole(mark):
+        return mark.path.middle
+    for drawn, line in drawn_places(piece):
+        if any(piece.outline.nearest(end)[1] <= CLOSED_MM for end in (line.start, line.end)):
+            continue
+        near = mark.at is not None and line.nearest(mark.at)[1] <= CLOSED_MM
+        if drawn is mark or (near and lying_kind(mark.name) == lying_kind(drawn.name)):
+            return middle_along(line, piece.up)
+    return None
 
 
 def loose_patches(pattern: Pattern) -> tuple[Piece, ...]:

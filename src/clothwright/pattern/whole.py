@@ -26,7 +26,7 @@ def moved(piece: Piece, move: Transform) -> Piece:
         piece.grain, start=move.apply(piece.grain.start), end=move.apply(piece.grain.end)
     )
     levels = tuple(replace(lv, at=move.apply(lv.at)) for lv in piece.levels)
-    marks = tuple(_moved_mark(m, move) for m in piece.marks)
+    marks = tuple(moved_mark(m, move) for m in piece.marks)
     edges = tuple(replace(e, path=e.path.transformed(move)) for e in piece.edges)
     darts = tuple(replace(d, point=move.apply(d.point)) for d in piece.darts)
     if move.mirrors:
@@ -69,7 +69,7 @@ def unfolded(piece: Piece) -> Piece:
         for d in piece.darts
     )
     marks = piece.marks + tuple(
-        _moved_mark(replace(m, name=m.name + TWIN), mirror)
+        moved_mark(replace(m, name=m.name + TWIN), mirror)
         for m in piece.marks
         if m.path is not None or (m.at is not None and not m.at.is_near(mirror.apply(m.at), 0.01))
     )
@@ -81,7 +81,8 @@ def unfolded(piece: Piece) -> Piece:
     return replace(piece, edges=edges, darts=darts, marks=marks, cuts=cuts)
 
 
-def _moved_mark(mark: Mark, move: Transform) -> Mark:
+def moved_mark(mark: Mark, move: Transform) -> Mark:
+    """Return a mark moved whole, its place and its line."""
     return replace(
         mark,
         at=None if mark.at is None else move.apply(mark.at),
