@@ -90,7 +90,7 @@ def test_a_dress_wants_more_at_the_waist_than_a_skirt() -> None:
     assert ease_at("waist", lower=False).least == pytest.approx(0.75 * INCH)
     assert ease_at("waist", lower=True).least == pytest.approx(0.5 * INCH)
     assert ease_at("elbow", lower=False) is None
-    assert all(e.source and 0 < e.least <= e.usual for e in EASES)
+    assert all(e.source and 0 <= e.least <= e.usual for e in EASES)
 
 
 def test_what_is_not_known_is_skipped() -> None:
@@ -144,3 +144,21 @@ def test_trousers_without_a_waist_line_are_measured_along_their_waist(
     settings = CheckSettings(body=(("waist", waist),))
     found = run_checks(GARMENTS["trousers"](), settings)
     assert [f.code for f in found if f.code.startswith("ease")] == codes
+
+
+@pytest.mark.parametrize(("level", "measure"), [("neck", "neck-base"), ("wrist", "wrist")])
+def test_a_neck_and_a_wrist_that_cannot_be_closed_are_told(level: str, measure: str) -> None:
+    """What goes round has to be as long as what it goes round, at the least (plane geometry)."""
+    pattern = GARMENTS["shirt"]()
+    round_it = {r.girth.level: r.girth.mm for r in rooms_of(pattern, {measure: 100.0})}[level]
+    for body, codes in ((round_it - 5.0, []), (round_it + 5.0, ["ease-below-body"])):
+        found = run_check(CHECK, pattern, CheckSettings(body=((measure, body),)))
+        assert [f.code for f in found] == codes
+
+
+def test_what_was_measured_and_is_held_against_nothing_is_named() -> None:
+    """A wrist on a skirt, an open neck: an all-clear without them would be a false one."""
+    said = CHECK.looked(SKIRT, CheckSettings(body=(("wrist", 160.0), ("hip", 900.0))))
+    assert (said.count, said.unlooked[0][:18]) == (1, "Room at the wrist:")
+    alone = CHECK.looked(SKIRT, CheckSettings(body=(("wrist", 160.0),)))
+    assert (alone.count, alone.words, len(alone.unlooked)) == (0, "", 1)

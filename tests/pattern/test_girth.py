@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from tests.checks.specimens import seam
+from tests.garments import shirt
+from tests.garments.wardrobe import GARMENTS
 
 from clothwright.demo.body import INCH, WEARER
 from clothwright.demo.checked_waistcoat import checked_waistcoat
@@ -13,9 +16,10 @@ from clothwright.demo.three_sizes import MISSES, draft_size
 from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.girth import finished_girths, width_at
+from clothwright.pattern.girth import finished_girths
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark, Piece, Role
+from clothwright.pattern.width import width_at
 
 
 def strip(*points: tuple[float, float], **more: object) -> Piece:
@@ -165,3 +169,44 @@ def test_one_arm_is_as_wide_however_often_its_sleeve_is_cut(cut: Cut) -> None:
     pattern = Pattern(pieces=(strip(*BOX, name="sleeve", levels=levels, cuts=(cut,)),))
     (found,) = finished_girths(pattern, ("biceps",))
     assert found.mm == pytest.approx(300.0)
+
+
+def test_a_wrap_goes_round_up_to_the_marked_centre() -> None:
+    """What crosses over beyond it is no room: the draft's waist, and its 32 mm of ease."""
+    (waist, _) = finished_girths(GARMENTS["wrap dress"](), ("waist", "hip"))
+    assert waist.mm == pytest.approx(WEARER.waist + 32, abs=0.5)
+
+
+def test_a_neck_goes_round_up_to_the_centre_and_a_wrist_into_its_cuff() -> None:
+    """The shirt's neck without what it buttons over; its cuff as drafted, without its lap."""
+    pattern = GARMENTS["shirt"]()
+    edges = [pattern.piece(name).edge("neck").length for name in ("front", "yoke")]
+    neck, wrist = finished_girths(pattern, ("neck", "wrist"))
+    assert neck.mm == pytest.approx(2 * (sum(edges) - shirt.STAND), abs=0.5)
+    assert wrist.mm == pytest.approx(shirt.CUFF, abs=1.5)
+    assert (neck.pieces, wrist.pieces) == (("front", "yoke"), ("cuff",))
+
+
+def test_a_neck_that_does_not_close_round_the_throat_has_no_girth_there() -> None:
+    """A bound or faced neck lies where it lies; a sleeve of a coat has a hem, and no wrist."""
+    for name in ("princess", "blouse", "wrap dress"):
+        assert not finished_girths(GARMENTS[name](), ("neck",))
+    assert not finished_girths(GARMENTS["lined coat"](), ("wrist",))
+
+
+@pytest.mark.parametrize(
+    ("end", "missing"),
+    [(40.0, ""), (-40.0, '"pocket" has no hip line, and is sewn to "back" there')],
+)
+def test_the_neighbour_at_a_level_is_what_meets_its_own_place(end: float, missing: str) -> None:
+    """A slant pocket's under piece finishes the side above its end: the hip line lies below that
+    one, and is known, or runs into it."""
+    sides = ((300.0, -100.0), (300.0, end), (240.0, 100.0), (0.0, 100.0), (0.0, -100.0))
+    front = strip(*sides, name="front", cuts=(Cut(how="pair"),))
+    pocket = strip((300.0, end), (300.0, 100.0), (240.0, 100.0), name="pocket", levels=())
+    back = strip(*BOX, name="back", cuts=(Cut(how="pair"),))
+    seams = (seam("side", "front.a, pocket.a", "back.b"), seam("centre", "front.d", "front.d"))
+    (hip,) = finished_girths(Pattern(pieces=(front, pocket, back), seams=seams), ("hip",))
+    assert hip.missing == missing
+    if not missing:
+        assert hip.mm == pytest.approx(1200)

@@ -16,7 +16,8 @@ class Ease:
     """Least wearing ease at one level, in mm.
 
     level: the name of the pattern's level; measure: what is measured there on the body. least,
-    usual: from and up to what a source asks for at the least. lower: for skirts and trousers.
+    usual: from and up to what a source asks for at the least; 0: nothing but that it closes.
+    lower: for skirts and trousers.
     """
 
     level: str
@@ -29,6 +30,7 @@ class Ease:
 
 COLLEGE = "a university's costume text"
 DRAFT = "a textbook draft and a magazine"
+CLOSES = "what goes round has to close"
 
 EASES: tuple[Ease, ...] = (
     Ease(level="bust", measure="bust", least=1.5 * INCH, usual=2 * INCH, source=COLLEGE),
@@ -46,6 +48,10 @@ EASES: tuple[Ease, ...] = (
     Ease(level="hip", measure="hip", least=2 * INCH, usual=2.75 * INCH, source=COLLEGE),
     Ease(level="biceps", measure="upper-arm", least=2 * INCH, usual=2 * INCH, source=DRAFT),
     Ease(level="thigh", measure="thigh", least=INCH, usual=INCH, source=COLLEGE),
+    Ease(level="neck", measure="neck-base", least=0.0, usual=0.0, source=CLOSES),
+    Ease(level="wrist", measure="wrist", least=0.0, usual=0.0, source=CLOSES),
+    Ease(level="high bust", measure="high-bust", least=0.0, usual=0.0, source=CLOSES),
+    Ease(level="under bust", measure="under-bust", least=0.0, usual=0.0, source=CLOSES),
 )
 """Least ease for woven cloth (docs/sources.md, ease): guides, not laws."""
 

@@ -58,6 +58,8 @@ class LevelEase:
         if self.too_small:
             return (*said, -self.ease, " less than the body.")
         it = self.asked
+        if not it.least:
+            return (*said, max(self.ease, 0.0), " more than the body.")
         most: Sentence = (" to ", it.usual) if it.usual > it.least else ()
         asked: Sentence = (it.least, *most, f" is asked for in woven cloth ({it.source}).")
         near: Sentence = (" So little less counts as enough.",) if self._nearly else ()
@@ -157,8 +159,9 @@ def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     found = _girths(pattern, body)
     girths, met = len(_rooms(found, body)), {g.level for g in found}
     bare = [lv for lv, measure in LEVELS.items() if measure in body and lv not in met]
-    words = f"Room at the {listed(bare)}: you were measured there, and no piece has such a line."
-    return LookedAt(girths, counted(girths, "girth"), (words,) if bare and met else ())
+    never = "you were measured there, and nothing of the pattern could be held against it."
+    unlooked = (f"Room at the {listed(bare)}: {never}",) if bare else ()
+    return LookedAt(girths, counted(girths, "girth") if met or not bare else "", unlooked)
 
 
 CHECK = Check(

@@ -11,10 +11,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from clothwright.pattern.companions import companions
-from clothwright.pattern.girth import width_at
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Companion, Pattern
 from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.width import width_at
 
 LIKE = 0.2
 """Share: a companion within so much of a piece's width is as wide as the whole of it (our own)."""

@@ -1,0 +1,113 @@
+"""How wide a piece is where it goes round the body: at a level, or along an edge; darts folded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.path import Path
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import net_at, net_length
+from clothwright.pattern.piece import Dart, Edge, Piece
+
+ALONG_MM = 15.0
+"""An edge that stays this near to a level is the level's own line: the waist of a skirt."""
+MOST_SLOPE = 0.5
+CENTRES = ("centre front", "centre back")
+"""Marks past which nothing counts: buttons lap there, a wrap crosses over."""
+
+
+def width_at(piece: Piece, level: str) -> float:
+    """Return the finished width of a piece at a level in mm, darts folded out.
+
+    Square to the grain between the stitching lines; past a mark "centre front" or "centre back"
+    nothing counts. Where an edge runs along the level, the edge's length. A dart counts when it
+    runs more up than across: one that lies along the level takes nothing from its girth. Raises
+    BadInput for a level the piece has not.
+    """
+    at, across = piece.level(level).at, piece.up.perp * -1.0
+    edge = level_edge(piece, level)
+    if edge is not None:
+        return width_along(piece, edge)
+    inside = [_to_centre(piece, at, across, *ends) for ends in _inside(piece, at, across)]
+    return sum(high - low for low, high in inside) - sum(
+        _folded(piece, d, at, across) for d in piece.darts
+    )
+
+
+def width_along(piece: Piece, edge: Edge) -> float:
+    """Return the length of an edge up to the marked centre, mm, darts folded out."""
+    whole = net_length(piece, edge.name)
+    for place in _centres(piece):
+        met = [c.at_a for c in line_crossings(edge.path, place, piece.up)]
+        if met:
+            cut = net_at(piece, edge.name, met[0])
+            return max(cut, whole - cut)
+    return whole
+
+
+def level_edge(piece: Piece, level: str) -> Edge | None:
+    """Return the edge that is the level's own line, if there is one."""
+    at, up, across = piece.level(level).at, piece.up, piece.up.perp * -1.0
+    for edge in piece.edges:
+        chord = edge.path.end - edge.path.start
+        if abs(up.dot(chord)) > MOST_SLOPE * abs(across.dot(chord)):
+            continue
+        places = (edge.path.point_at(edge.length * k / 8) for k in range(9))
+        near = all(abs(up.dot(p - at)) <= ALONG_MM for p in places)
+        if near and abs(across.dot(chord)) > 0.6 * _span(piece.outline, across):
+            return edge
+    return None
+
+
+def _span(path: Path, across: Vec) -> float:
+    xs = [across.dot(s.point(t / 4)) for s in path.segments for t in range(5)]
+    return max(xs) - min(xs)
+
+
+def _inside(piece: Piece, at: Vec, across: Vec) -> Iterator[tuple[float, float]]:
+    """Return the stretches of a level's line that lie in the piece: mm from `at`."""
+    outline, up = piece.outline, across.perp
+    hits = sorted(c.at_b for c in line_crossings(outline, at, across))
+    for low, high in pairwise(hits):
+        if high - low < 0.1:
+            continue
+        middle = at + across * ((low + high) / 2)
+        above = sum(c.at_b > 0 for c in line_crossings(outline, middle, up))
+        if above % 2:
+            yield low, high
+
+
+def _centres(piece: Piece) -> Iterator[Vec]:
+    """Yield a place on each centre line that is marked on a piece which is not cut on the fold."""
+    for mark in piece.marks if piece.fold is None else ():
+        points = [] if mark.at is None else [mark.at]
+        points += [] if mark.path is None else [mark.path.start, mark.path.end]
+        if mark.name in CENTRES and points:
+            yield sum(points[1:], points[0]) * (1 / len(points))
+
+
+def _to_centre(piece: Piece, at: Vec, across: Vec, low: float, high: float) -> tuple[float, float]:
+    """Return a stretch cut off at the centre line, where the piece has one inside it."""
+    for place in _centres(piece):
+        x = across.dot(place - at)
+        if low < x < high:
+            low, high = (x, high) if high - x > x - low else (low, x)
+    return low, high
+
+
+def _folded(piece: Piece, dart: Dart, at: Vec, across: Vec) -> float:
+    """Return how much of a level's line lies in a dart, mm; 0 for a dart that lies along it."""
+    up = across.perp
+    path = piece.edge(dart.edge).path
+    legs = [path.point_at(dart.a), path.point_at(dart.b)]
+    axis = dart.point - (legs[0] + legs[1]) * 0.5
+    if abs(up.dot(axis)) <= abs(across.dot(axis)):
+        return 0.0
+    found = []
+    for leg in legs:
+        low, high = up.dot(leg - at), up.dot(dart.point - at)
+        if low * high < 0:
+            found.append(across.dot(leg + (dart.point - leg) * (low / (low - high)) - at))
+    return abs(found[0] - found[1]) if len(found) == 2 else 0.0
