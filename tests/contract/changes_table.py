@@ -35,6 +35,7 @@ from clothwright.changes import (
     draft_patch_pocket,
     draft_seam_pocket,
     draft_waistband,
+    draw_like,
     elbow_to_ease,
     elbow_to_hem,
     fit_cap,
@@ -149,6 +150,16 @@ def long_front() -> Pattern:
     )
     darts = tuple(replace(d, a=d.a + by, b=d.b + by) for d in front.darts)
     return pattern.with_piece(replace(front, edges=edges, darts=darts))
+
+
+def old_lining() -> Pattern:
+    """The bodice with a lining of its front, drawn elsewhere, whose tip the front has no more."""
+    from clothwright.geometry.transform import rotation_deg
+    from clothwright.pattern.whole import moved
+
+    pattern = dropped_tip()
+    lining = replace(moved(bodice().piece("front"), rotation_deg(-20.0)), name="lining front")
+    return replace(pattern, pieces=(*pattern.pieces, lining))
 
 
 def low_dart() -> Pattern:
@@ -568,6 +579,27 @@ ROWS: tuple[Row, ...] = (
         params=TO_SEAM(dart="front.bust", to="front.fold", names="yoke, front"),
         touched=("yoke", "front"),
         renames=True,
+    ),
+    Row(
+        change=draw_like.CHANGE,
+        pattern=old_lining,
+        params=draw_like.DrawLike(edges=("lining front.armhole",), like="front.armhole"),
+        none=draw_like.DrawLike(edges=("lining front.side",), like="front.side"),
+        touched=("lining front",),
+        impossible=(
+            (draw_like.DrawLike(edges=("lining front.armhole",)), ("no other edge",)),
+            (
+                draw_like.DrawLike(edges=("lining front.neck",), like="back.hem"),
+                ("do not have one shape",),
+            ),
+            (
+                draw_like.DrawLike(
+                    edges=("lining front.neck", "lining front.side"), like="front.neck"
+                ),
+                ("one of them",),
+            ),
+            (draw_like.DrawLike(edges=("front.neck",), like="front.hem"), ("one piece",)),
+        ),
     ),
     Row(
         change=fit_corner.CHANGE,

@@ -3,7 +3,7 @@
 Two edges that lack the same, one at each end of a third: that one was moved. Two that run up the
 piece: it was made longer at a level. One alone: the edge at one of its ends was moved. What goes
 with a piece follows it; after that its piece is put back, which the workroom prefers where it mends
-more.
+more. What lies on a piece edge on edge may be drawn like it, whatever was done to that.
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from clothwright.pattern.finding import Mend
-from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
-from clothwright.pattern.together import LeftBehind
+from clothwright.pattern.together import LAID, LeftBehind, left_behind
 
 ALIKE_MM = 1.5
 """mm: two edges lack the same when they lack so nearly as much; a pencil line and a half."""
@@ -44,10 +44,36 @@ def companion_mends(pattern: Pattern, behind: Sequence[LeftBehind]) -> tuple[Men
     same.sort(key=lambda b: b is not worst)
     mine = [_Lacks(b.edge, by) for b in same]
     found = list(_grown(pattern.piece(worst.companion.piece), mine))
+    if worst.companion.kind in LAID:
+        edges = tuple(f"{b.companion.piece}.{b.edge}" for b in behind if len(b.companion.of) == 1)
+        found = [Mend(change="draw-like", params={"edges": edges})] * bool(edges) + found
     for of in dict.fromkeys(a.piece for a in worst.companion.of):
         theirs = [_Lacks(a.edge_of, -by) for b in same for a in b.companion.of if a.piece == of]
         found += _grown(pattern.piece(of), theirs)
     return tuple(found)[:MOST]
+
+
+def laid_along(pattern: Pattern, seam: Seam, agree: float) -> Iterator[Mend]:
+    """Yield how edges of linings and facings in a seam are drawn like those that they lie along.
+
+    Those of one side together, as front and back of an armhole; after them, what they lie along
+    like them, where that alone was changed. agree: mm that are no difference.
+    """
+    behind = {
+        (b.companion.piece, b.edge): b.companion.of[0]
+        for b in left_behind(pattern, agree)
+        if b.companion.kind in LAID and len(b.companion.of) == 1
+    }
+    back: list[Mend] = []
+    for side in (seam.a, seam.b):
+        refs = dict.fromkeys((r.piece, r.edge) for r in side)
+        own = {f"{ref[0]}.{ref[1]}": behind[ref] for ref in refs if ref in behind}
+        if own:
+            yield Mend(change="draw-like", params={"edges": tuple(own)})
+        for edge, of in own.items():
+            params = {"edges": (f"{of.piece}.{of.edge_of}",), "like": edge}
+            back.append(Mend(change="draw-like", params=params))
+    yield from back
 
 
 def _grown(piece: Piece, lacks: list[_Lacks]) -> Iterator[Mend]:

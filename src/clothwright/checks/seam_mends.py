@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
+from clothwright.checks.companion_mends import laid_along
 from clothwright.checks.corner_mends import corner_mends, is_band, is_front_edge
 from clothwright.checks.missing_dart import missing_dart
 from clothwright.checks.weigh import length_band
@@ -76,7 +77,8 @@ def seam_mends(
     edges = dict.fromkeys(EdgeRef(r.piece, r.edge) for r in seam.refs)
     lacking = tuple(m for e in edges if (m := missing_dart(pattern, seam, e)))
     alone = () if level and darts else tuple(c.mend for c in corners if c.agreed == 1)
-    return (*lacking, *shared, *single, *alone)[: MOST + SHARED]
+    laid = tuple(laid_along(pattern, seam, settings.agree))
+    return (*lacking, *laid, *shared, *single, *alone)[: MOST + SHARED + len(laid)]
 
 
 def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:
