@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from tests.checks.specimens import outfit
-from tests.faults.planting import with_notch
+from tests.faults.planting import with_notch, without_notch
 from tests.garments.wardrobe import GARMENTS
 from tests.specimens import INCH, bodice, seam, skirt, sleeve
 
@@ -19,6 +19,7 @@ from clothwright.changes import (
     abdomen,
     add_dart,
     add_flare,
+    add_notch,
     apply_band,
     blend_sizes,
     broad_back,
@@ -225,6 +226,11 @@ def slipped_notch() -> Pattern:
     """A front whose waist notch lies 14 mm too high at the side."""
     at = outfit().piece("front").edge("side").notches[0].at
     return with_notch(outfit(), "front", "side", 0, at=at + 14.0)
+
+
+def lost_notch() -> Pattern:
+    """A back without the waist notch of its side."""
+    return without_notch(outfit(), "back", "side", 0)
 
 
 def high_waist() -> Pattern:
@@ -924,6 +930,19 @@ ROWS: tuple[Row, ...] = (
         impossible=(
             (NOTCH(seam="side", notch="front.side notch wrist"), ("wrist", "front")),
             (NOTCH(seam="shoulder", notch="front.side notch waist"), ("front, side", "shoulder")),
+        ),
+    ),
+    Row(
+        change=add_notch.CHANGE,
+        pattern=lost_notch,
+        params=add_notch.AddNotch(seam="side", notch="front.side notch waist"),
+        touched=("back",),
+        impossible=(
+            (add_notch.AddNotch(seam="side", notch="front.side notch wrist"), ("wrist", "front")),
+            (
+                add_notch.AddNotch(seam="shoulder", notch="front.side notch waist"),
+                ("front, side", "shoulder"),
+            ),
         ),
     ),
     Row(

@@ -19,6 +19,7 @@ WITH_MEND = {
     "seam-length",
     "seam-section-length",
     "notch-kinds-differ",
+    "notch-without-partner",
     "cap-shorter",
     "cap-ease-low",
     "cap-ease-high",

@@ -59,7 +59,7 @@ def apply(pattern: Pattern, params: MatchNotch) -> Outcome:
     for unknown names.
     """
     seam = pattern.seam(params.seam)
-    piece, edge, number = _notch(pattern, params.notch)
+    piece, edge, number = notch_of(pattern, params.notch)
     walk = walk_seam(pattern, seam)
     over = _changed_over(pattern, seam, (piece.name, edge.name, number)) if crossed(walk) else None
     if over is not None:
@@ -129,7 +129,7 @@ def _together(walk: Walk, i: int, numbers: Sequence[int]) -> list[int]:
     return [k for k, n in enumerate(numbers) if n and abs(off[k] - off[i]) <= ALIKE_MM]
 
 
-def _notch(pattern: Pattern, text: str) -> tuple[Piece, Edge, int]:
+def notch_of(pattern: Pattern, text: str) -> tuple[Piece, Edge, int]:
     """Return the piece, the edge and which of its notches a point's name means."""
     name, point = parse_point(text)
     piece = pattern.piece(name)

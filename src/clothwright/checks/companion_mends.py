@@ -46,7 +46,7 @@ def companion_mends(pattern: Pattern, behind: Sequence[LeftBehind]) -> tuple[Men
     found = list(_grown(pattern.piece(worst.companion.piece), mine))
     if worst.companion.kind in LAID:
         edges = tuple(f"{b.companion.piece}.{b.edge}" for b in behind if len(b.companion.of) == 1)
-        found = [Mend(change="draw-like", params={"edges": edges})] * bool(edges) + found
+        found[1:1] = [Mend(change="draw-like", params={"edges": edges})] * bool(edges)
     for of in dict.fromkeys(a.piece for a in worst.companion.of):
         theirs = [_Lacks(a.edge_of, -by) for b in same for a in b.companion.of if a.piece == of]
         found += _grown(pattern.piece(of), theirs)

@@ -74,7 +74,7 @@ def notch_partners(pattern: Pattern, settings: CheckSettings) -> Iterator[Findin
     yield from each(ID, pattern.seams, lambda s: Where(seam=s.name), look)
     for key, found in lonely.items():
         if key not in met:
-            yield _without_partner(found)
+            yield _without_partner(pattern, found)
     for piece in pattern.pieces:
         yield from _off_edge(piece)
 
@@ -199,8 +199,9 @@ def _ease_places(seam: Seam, walk: Walk) -> Iterator[Finding]:
             )
 
 
-def _without_partner(found: _Lonely) -> Finding:
+def _without_partner(pattern: Pattern, found: _Lonely) -> Finding:
     seam, s, other = found
+    own = seam.a if any((r.piece, r.edge) == (s.piece, s.edge) for r in seam.a) else seam.b
     return Finding(
         code="notch-without-partner",
         severity=Severity.NOTICE,
@@ -212,6 +213,10 @@ def _without_partner(found: _Lonely) -> Finding:
             f"{sentence_start(mark_name(s))} of {edge_name(s.piece, s.edge)}, ",
             s.at,
             f' along seam "{seam.name}", has no partner on {other}.',
+        ),
+        mend=Mend(
+            change="add-notch",
+            params={"seam": seam.name, "notch": _point(pattern, own, s)},
         ),
     )
 

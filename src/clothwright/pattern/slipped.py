@@ -41,14 +41,23 @@ def slipped(walk: Walk, least: float) -> tuple[Pair, ...]:
 def belongs(walk: Walk, moved: Sequence[int], i: int, *, on_b: bool) -> float:
     """Return where on its own side the mark of pair i belongs, mm from the seam's start.
 
-    It lies as far as its partner from the nearest marks beside it that stay, where nothing is eased
-    on the way; else in proportion. moved: the numbers of the pairs that slipped.
+    moved: the numbers of the pairs that slipped; else as `across`.
     """
-    pairs = [(p.b.at, p.a.at) if on_b else (p.a.at, p.b.at) for p in walk.pairs]
+    stay = [pair for k, pair in enumerate(walk.pairs) if k not in moved]
+    partner = walk.pairs[i].a if on_b else walk.pairs[i].b
+    return across(walk, stay, partner.at, on_b=on_b)
+
+
+def across(walk: Walk, pairs: Sequence[Pair], at: float, *, on_b: bool) -> float:
+    """Return where on one side a place (mm) of the other side is sewn, mm from the seam's start.
+
+    It lies as far as that from the nearest marks beside it that meet, where nothing is eased on the
+    way; else in proportion. pairs: the marks that meet, in order.
+    """
+    marks = [(p.b.at, p.a.at) if on_b else (p.a.at, p.b.at) for p in pairs]
     whole = (walk.b.length, walk.a.length) if on_b else (walk.a.length, walk.b.length)
-    low = next((pairs[k] for k in range(i - 1, -1, -1) if k not in moved), (0.0, 0.0))
-    high = next((pairs[k] for k in range(i + 1, len(pairs)) if k not in moved), whole)
-    at = pairs[i][1]
+    low = max((m for m in marks if m[1] <= at), default=(0.0, 0.0))
+    high = min((m for m in marks if m[1] > at), default=whole)
     if _is_flat(walk, low[1], at, on_b=on_b):
         return low[0] + at - low[1]
     if _is_flat(walk, at, high[1], on_b=on_b):
