@@ -51,7 +51,7 @@ def laid_on(pattern: Pattern, own: EdgeRef, of: EdgeRef) -> Laid:
     (`companions`), and by the edges beside these two: of all ways to lay one such line on its like
     from either end, the one by which most of them meet is taken. It is turned over only where that
     is better. The line runs the way of the edge `own`. Source: orthogonal Procrustes
-    (`geometry.rigid`), plane geometry.
+    (`geometry.rigid`), plane geometry. Raises ValueError where neither piece has another edge.
     """
     piece, other = pattern.piece(own.piece), pattern.piece(of.piece)
     over = reflection(Vec(0.0, 0.0), other.up)
