@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
-from clothwright.changes.laid import LaidOn, laid_on
+from clothwright.changes.laid import LaidLine, laid_on
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Place,
@@ -140,7 +140,7 @@ def _apart(one: Path, other: Path) -> float:
     return max(*ends, *inner)
 
 
-def _place(edge: Edge, like: Edge, laid: LaidOn, path: Path) -> Place:
+def _place(edge: Edge, like: Edge, laid: LaidLine, path: Path) -> Place:
     """Return where the notches of an edge go: to those of their names, else as far from an end."""
     nearer = from_nearer(edge.length, path.length)
     theirs = {n.name: laid.path.length - n.at if laid.flipped else n.at for n in like.notches}
@@ -148,7 +148,7 @@ def _place(edge: Edge, like: Edge, laid: LaidOn, path: Path) -> Place:
     return lambda at: known[at] if at in known else nearer(at)
 
 
-def _darts(piece: Piece, edge: Edge, other: Piece, like: Edge, laid: LaidOn) -> Iterator[Dart]:
+def _darts(piece: Piece, edge: Edge, other: Piece, like: Edge, laid: LaidLine) -> Iterator[Dart]:
     """Yield the darts of the edge that is followed, as this piece has them: its own names first."""
     mine = [d.name for d in piece.darts_on(edge.name)]
     taken = [d.name for d in piece.darts if d.edge != edge.name]

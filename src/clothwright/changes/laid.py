@@ -29,7 +29,7 @@ BETTER_MM = 0.05
 """mm by which a way to lay a piece has to be the better one to be taken."""
 
 
-class LaidOn(NamedTuple):
+class LaidLine(NamedTuple):
     """One line as it lies on another. flipped: its piece was turned over for that."""
 
     path: Path
@@ -44,7 +44,7 @@ class _Pair(NamedTuple):
     there: Path
 
 
-def laid_on(pattern: Pattern, own: EdgeRef, of: EdgeRef) -> LaidOn:
+def laid_on(pattern: Pattern, own: EdgeRef, of: EdgeRef) -> LaidLine:
     """Lay the piece of one edge on that of another, and return the edge `of` as it lies there.
 
     Where they lie is told by all that is known to lie along each other but these two edges
@@ -55,14 +55,14 @@ def laid_on(pattern: Pattern, own: EdgeRef, of: EdgeRef) -> LaidOn:
     """
     piece, other = pattern.piece(own.piece), pattern.piece(of.piece)
     over = reflection(Vec(0.0, 0.0), other.up)
-    best: tuple[float, LaidOn] | None = None
+    best: tuple[float, LaidLine] | None = None
     for first in (IDENTITY, over):
         pairs = _pairs(pattern, own, of, first)
         for move in _moves(pairs):
             off = _apart(pairs, move)
             if best is None or off < best[0] - BETTER_MM:
                 path = _seen(other, of.edge, first).transformed(move)
-                best = off, LaidOn(path, first.then(move), first is over)
+                best = off, LaidLine(path, first.then(move), first is over)
     if best is None:
         raise ValueError(f"{piece.name} has no edge beside {own.edge}")
     return best[1]
