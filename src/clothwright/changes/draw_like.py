@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
-from clothwright.changes.laid import LaidLine, laid_on
+from clothwright.changes.laid import LaidLine, line_laid
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Place,
@@ -56,7 +56,7 @@ class DrawLike:
 def apply(pattern: Pattern, params: DrawLike) -> Outcome:
     """Lay one piece on another and draw an edge as the other's lies there.
 
-    Where it lies is told by all that the two have in common (`laid_on`). The allowance stays its
+    Where it lies is told by all that the two have in common (`line_laid`). The allowance stays its
     own. Notches go where the other edge has those of their names; its darts come along. The edges
     beside it keep their other ends, straight ones straight, curves in proportion; an end on a fold
     stays on it. Raises CannotDo where nothing lies along an edge, it would move by more than 8 cm,
@@ -103,7 +103,7 @@ def _drawn(pattern: Pattern, own: EdgeRef, of: EdgeRef) -> tuple[Pattern, Senten
     what = (f'"{names[0]}" cannot be drawn like "{names[1]}"',)
     if own.piece == of.piece:
         raise CannotDo(what=what, why="both are of one piece", nearest="an edge of another piece")
-    laid = laid_on(pattern, own, of)
+    laid = line_laid(pattern, own, of)
     path = _between(piece, edge, laid.path)
     far = _apart(path, edge.path)
     if far > FAR_MM:

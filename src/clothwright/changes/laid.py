@@ -44,7 +44,7 @@ class _Pair(NamedTuple):
     there: Path
 
 
-def laid_on(pattern: Pattern, own: EdgeRef, of: EdgeRef) -> LaidLine:
+def line_laid(pattern: Pattern, own: EdgeRef, of: EdgeRef) -> LaidLine:
     """Lay the piece of one edge on that of another, and return the edge `of` as it lies there.
 
     Where they lie is told by all that is known to lie along each other but these two edges
