@@ -42,7 +42,9 @@ def test_a_front_three_eighths_too_long_is_mended_by_one_change() -> None:
     assert front.point("hem side").is_near(meant.point("hem side"), 1e-3)
     assert front.edge("hem").path.is_straight
     assert front.edge("side").notches[0].at == pytest.approx(60.0, abs=1e-3)
-    assert say(outcome.said, Unit.inch).startswith("Shortened front, side by 3/8 in at the end")
+    assert say(outcome.said, Unit.inch).startswith(
+        'Shortened front, side by 3/8 in at the corner "hem side" to agree'
+    )
 
 
 def test_the_mend_a_finding_offers_is_understood() -> None:

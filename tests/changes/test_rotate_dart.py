@@ -258,8 +258,8 @@ def test_what_is_said() -> None:
     """The record tells what went where, the angle, and both widths, in the maker's unit."""
     out = CHANGE.apply(bodice(), RotateDart(dart="front.bust", to="front.shoulder", at=60.0))
     assert say(out.said, Unit.cm) == (
-        'Moved dart "bust" of front from side to shoulder, 6 cm from its start. Its angle stays '
-        "8.8°; its width was 2 cm and is now 3.4 cm."
+        'Moved dart "bust" of front from side to shoulder, 6 cm from the corner "tip". Its angle '
+        "stays 8.8°; its width was 2 cm and is now 3.4 cm."
     )
 
 
@@ -368,7 +368,7 @@ def test_no_dart_opens_in_the_allowance_beside_it_nor_sticks_out(to: str) -> Non
 
 def test_the_place_that_is_offered_beside_a_corner_can_be_had() -> None:
     """Moved on by what the refusal names, the dart opens."""
-    with pytest.raises(CannotDo, match="only 5 mm from the start") as caught:
+    with pytest.raises(CannotDo, match='only 5 mm from the corner "underarm"') as caught:
         run(bodice(), dart="front.bust", to="front.armhole", at=5.0)
     (need,) = (x for x in caught.value.nearest if isinstance(x, float))
     run(bodice(), dart="front.bust", to="front.armhole", at=need)

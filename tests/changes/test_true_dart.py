@@ -161,9 +161,9 @@ def test_what_is_said() -> None:
     """The record gives the way it is pressed, how proud the cap stands, and both legs."""
     words = say(CHANGE.apply(crooked(), TrueDart(dart="front.bust")).said, Unit.mm)
     assert words == (
-        'Trued dart "bust" of front, pressed towards the start of side: its cap stands 4.8 mm '
-        "proud of the straight line between its legs. Its legs were 137.6 mm and 133.9 mm; both "
-        "are now 135.7 mm."
+        'Trued dart "bust" of front, pressed towards the corner "waist side": its cap stands '
+        "4.8 mm proud of the straight line between its legs. Its legs were 137.6 mm and 133.9 mm; "
+        "both are now 135.7 mm."
     )
 
 

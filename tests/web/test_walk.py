@@ -57,7 +57,7 @@ def test_a_finding_without_a_seam_shows_its_piece(desk: Desk) -> None:
     """What lies on one piece is shown on that piece, its edge marked."""
     undo(desk.folder / "coat-and-skirt", ELBOW)
     text = desk.client.get(f"{BOOK}?part=findings").text
-    assert "Where: coat sleeve, hem marked." in text
+    assert "Where: coat sleeve, hem marked" in text
 
 
 def test_the_toile_on_paper_is_handed_over(desk: Desk) -> None:
@@ -131,6 +131,8 @@ def test_by_the_keys(page_on: PageOn) -> None:
     reach(it.page, it.page.get_by_role("button", name="Mend coat side"))
     it.page.keyboard.press("Enter")
     it.page.wait_for_selector("#verdict:focus")
+    reach(it.page, it.page.get_by_text("Seams that agree"))
+    it.page.keyboard.press("Enter")
     link = it.page.locator(".seams a", has_text="coat side")
     reach(it.page, link)
     it.page.keyboard.press("Enter")

@@ -20,6 +20,7 @@ from clothwright.changes.partners import partners
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.bends import bend_at_dart
+from clothwright.pattern.ends import end_words
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece
 from clothwright.pattern.refs import parse_edge
@@ -90,7 +91,7 @@ def apply(pattern: Pattern, params: AddDart) -> Outcome:
     said = (
         f'Added dart "{name}" to {edge.name} of {piece.name}, ',
         at,
-        " from its start: ",
+        f" from {end_words(piece, edge.name, 'start')}: ",
         params.width,
         " wide, ",
         params.length,

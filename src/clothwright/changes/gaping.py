@@ -16,6 +16,7 @@ from clothwright.changes.slash import Opening, cut_in_two, part_that_stays
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.ends import end_words
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece
@@ -86,7 +87,7 @@ def apply(pattern: Pattern, params: Gaping) -> Outcome:
         params.by,
         f" out of {edge.name} of {piece.name}, ",
         at,
-        " from its start, to nothing at the bust point. The "
+        f" from {end_words(piece, edge.name, 'start')}, to nothing at the bust point. The "
         f'{show_angle_deg(turn)} go to dart "{dart}" in {target.name}, which is ',
         dart_intake(after, after.dart(dart)),
         " wide now.",

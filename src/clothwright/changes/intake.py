@@ -17,6 +17,7 @@ from clothwright.geometry.intersect import crossings
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import turn_between_deg
+from clothwright.pattern.ends import end_words
 from clothwright.pattern.level_spots import with_levels_kept
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, dart_mouth
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
@@ -109,8 +110,12 @@ def check_clear(piece: Piece, name: str) -> None:
         if CORNER_MM < free < need - CORNER_MM:
             raise CannotDo(
                 what=f'the dart "{name}" of "{piece.name}" cannot open in "{edge.name}" there',
-                why=("its mouth would lie only ", free, f' from the {end} of "{edge.name}"'),
-                nearest=("a place at least ", AtLeast(need), f" from there, or the {end} itself"),
+                why=(
+                    "its mouth would lie only ",
+                    free,
+                    f" from {end_words(piece, edge.name, end)}",
+                ),
+                nearest=("a place at least ", AtLeast(need), " from there, or that corner itself"),
             )
 
 

@@ -20,6 +20,7 @@ from clothwright.geometry.offset import meeting
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.ends import end_words
 from clothwright.pattern.measure import gain_of, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
@@ -95,15 +96,17 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
             nearest="one of those edges changed instead",
         )
     ends = {"both": ("start", "end")}.get(params.at, (params.at,))
+    if ref.reversed:
+        ends = tuple({"start": "end", "end": "start"}[end] for end in ends)
     for end in ends:
-        own = end if not ref.reversed else {"start": "end", "end": "start"}[end]
         piece = moved_end(
-            piece, ref.edge, own, need / len(ends), parallel=params.neighbour == "parallel"
+            piece, ref.edge, end, need / len(ends), parallel=params.neighbour == "parallel"
         )
     refuse_crossing(
         piece, (f'"{edge_name(ref.piece, ref.edge)}" cannot be changed by ', need, " there")
     )
-    return Outcome(pattern=pattern.with_piece(piece), said=_said(ref, seam, now, need, params))
+    said = _said(piece, ref, seam, (now, need), ends)
+    return Outcome(pattern=pattern.with_piece(piece), said=said)
 
 
 def ref_in(pattern: Pattern, seam: Seam, edge: EdgeRef) -> EdgeRef:
@@ -174,7 +177,7 @@ def _check_room(piece: Piece, name: str, end: str, by: float) -> None:
             what=(
                 f'"{edge_name(piece.name, name)}" cannot be shortened by ',
                 -by,
-                f" at its {end}",
+                f" at {end_words(piece, name, end)}",
             ),
             why=blocker,
             nearest=("to shorten it there by ", AtMost(max(0.0, room)), ", or at its other end"),
@@ -218,9 +221,12 @@ def _shifted(piece: Piece, new: dict[str, Redrawn], name: str, corner: Vec, end:
     return redrawn(piece, new)
 
 
-def _said(ref: EdgeRef, seam: Seam, now: float, need: float, params: MatchEdge) -> Sentence:
+def _said(
+    piece: Piece, ref: EdgeRef, seam: Seam, change: tuple[float, float], ends: tuple[str, ...]
+) -> Sentence:
+    now, need = change
     verb = "Lengthened" if need > 0 else "Shortened"
-    end = "half at each end" if params.at == "both" else f"at the {params.at} of the seam"
+    end = "half at each end" if len(ends) > 1 else f"at {end_words(piece, ref.edge, ends[0])}"
     return (
         f"{verb} {edge_name(ref.piece, ref.edge)} by ",
         abs(need),

@@ -26,7 +26,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import parse_edge, parse_point
 from clothwright.units.params import param
-from clothwright.words import Said, ref_name
+from clothwright.words import Said, edge_name, point_name
 
 LEFT_MM = 5.0
 """mm of stitching line that must be left of an edge that is cut off."""
@@ -111,7 +111,7 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
         name, spot = parse_point(params.corner)
         piece = pattern.piece(name)
         index = corner_numbered(piece, spot)
-    where = ref_name(params.edge or params.corner)
+    where = _where(piece, index, params)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {where} in its place.",))
     by = _direction(piece, index, params) * params.by
@@ -145,6 +145,14 @@ def corner_numbered(piece: Piece, name: str) -> int:
     raise not_known(f'piece "{piece.name}" has no corner "{name}"', name, known)
 
 
+def _where(piece: Piece, index: int, params: MoveEdge) -> str:
+    """Return what is moved as it is said: a corner by its own name, whatever it was called by."""
+    edge, before = piece.edges[index], piece.edges[index - 1]
+    if params.edge:
+        return edge_name(piece.name, edge.name)
+    return point_name(piece.name, edge.corner or f"corner of {before.name} and {edge.name}")
+
+
 def _direction(piece: Piece, index: int, params: MoveEdge) -> Vec:
     """The direction of travel, length 1; outward is right of the edge's way round the piece."""
     if params.direction in ("up", "down"):
@@ -158,7 +166,7 @@ def _direction(piece: Piece, index: int, params: MoveEdge) -> Vec:
         across = piece.up.perp
         if abs(across.dot(out)) < SIDEWAYS:
             raise CannotDo(
-                what=f'"{ref_name(params.edge or params.corner)}" cannot be moved across the grain',
+                what=f'"{_where(piece, index, params)}" cannot be moved across the grain',
                 why="it has no side that is away from the piece in that direction",
                 nearest="out, in, up or down",
             )

@@ -14,6 +14,7 @@ from clothwright.changes.darts import find_dart, find_place, free_name
 from clothwright.changes.intake import Moved, check_clear, move_intake
 from clothwright.changes.pivot import drawn_to, pivot_of, set_back
 from clothwright.errors import BadInput
+from clothwright.pattern.ends import end_words
 from clothwright.pattern.measure import dart_angle_deg, dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
@@ -113,14 +114,15 @@ def _told(pattern: Pattern, piece: Piece, dart: Dart, moved: Moved, short: float
     wide = dart_intake(after, opened)
     stops: Sentence = ("; it stops ", short, " before the bust point") if short >= AT_MM else ()
     way = f'of dart "{dart.name}" of {piece.name} from {dart.edge} to {opened.edge}, '
+    start = end_words(after, opened.edge, "start")
     if not left:
         said: Sentence = (
-            f"Moved {way.removeprefix('of ')}", at, f" from its start. Its angle stays {angles}; "
+            f"Moved {way.removeprefix('of ')}", at, f" from {start}. Its angle stays {angles}; "
             "its width was ", before, " and is now ", wide, *stops, ".",
         )  # fmt: skip
     else:
         said = (
-            f"Moved {angles} {way}", at, f' from its start, as dart "{opened.name}", ', wide,
+            f"Moved {angles} {way}", at, f' from {start}, as dart "{opened.name}", ', wide,
             f" wide. {rests[0]} stay where they were, ", dart_intake(after, after.dart(dart.name)),
             " wide (it was ", before, ")", *stops, ".",
         )  # fmt: skip

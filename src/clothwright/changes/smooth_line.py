@@ -14,6 +14,7 @@ from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import IDENTITY, Transform, rotation_deg
 from clothwright.geometry.vec import turn_between_deg
+from clothwright.pattern.ends import end_words
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
@@ -87,7 +88,7 @@ def apply(pattern: Pattern, params: SmoothLine) -> Outcome:
     said = (
         f"Smoothed {called}{turned} at ",
         at,
-        " from its start: it is drawn in one curve over ",
+        f" from {end_words(piece, edge.name, 'start')}: it is drawn in one curve over ",
         high - low,
         *(by if abs(longer) > 0.05 else ()),
         ".",

@@ -12,6 +12,7 @@ from clothwright.changes.darts import (
     with_true_cap,
 )
 from clothwright.changes.legs import with_legs
+from clothwright.pattern.ends import end_words
 from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
@@ -82,8 +83,8 @@ def _said(before: Piece, after: Piece, dart: Dart, legs: tuple[float, float]) ->
     if abs(legs[0] - legs[1]) > 1e-6:
         even = (" Its legs were ", legs[0], " and ", legs[1], "; both are now ", length, ".")
     return (
-        f'Trued dart "{dart.name}" of {before.name}, pressed towards the {now.pressed} of '
-        f"{now.edge}: its cap stands ",
+        f'Trued dart "{dart.name}" of {before.name}, pressed towards '
+        f"{end_words(before, now.edge, now.pressed)}: its cap stands ",
         proud,
         f" proud of the straight line between its legs.{'' if even else ' Legs stay.'}",
         *even,

@@ -20,6 +20,7 @@ from clothwright.changes.seam_tip import (
 )
 from clothwright.errors import CannotDo
 from clothwright.geometry.turning import waves_deg
+from clothwright.pattern.ends import end_words
 from clothwright.pattern.measure import gain_of, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
@@ -170,7 +171,9 @@ def _wave_deg(before: Pattern, after: Pattern, corners: list[SeamTip]) -> float:
 
 def _said(seam: Seam, params: TrueSeam, off: _Off, corners: list[SeamTip]) -> Sentence:
     names = " and ".join(edge_name(c.ref.piece, c.across.name) for c in corners)
-    where = f"{seam.name} at its {params.at} (" + ", ".join(c.ref.piece for c in corners) + ")"
+    tip = corners[0]
+    end = end_words(tip.piece, tip.ref.edge, "end" if tip.at_end else "start")
+    where = f"{seam.name} at {end} (" + ", ".join(c.ref.piece for c in corners) + ")"
     if not off.length and abs(off.bend_deg) <= SAME_DEG:
         return (f"Left {where} as it is: it is true.",)
     said: list[str | float] = [f"Trued {where}"]

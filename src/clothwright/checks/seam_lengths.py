@@ -128,7 +128,7 @@ def _parts(
             seam=seam.name,
             piece=ref.piece,
             edge=ref.edge,
-            point=names[0] if len(names) == 1 else "",
+            point=(moved[0].b.name or moved[0].a.name) if len(names) == 1 else "",
         ),
         measured=worst.b if b_long else worst.a,
         expected=(worst.b if b_long else worst.a) - abs(worst.off),

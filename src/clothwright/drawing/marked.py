@@ -7,13 +7,13 @@ from collections.abc import Iterable
 
 from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.named import bare_picture
-from clothwright.geometry.path import ring_path
+from clothwright.geometry.path import polyline, ring_path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import levels_at
 from clothwright.picture.picture import DrawnRole, Item, Picture, Stroke
-from clothwright.words import refs_name
+from clothwright.words import listed, refs_name
 
 ROW_MM = 2000.0
 """mm: pieces stand in one row up to this width."""
@@ -23,33 +23,57 @@ SPOT_SHARE = 0.025
 
 
 def marked_picture(
-    pattern: Pattern, edges: Iterable[tuple[str, str]], point: str = ""
+    pattern: Pattern, edges: Iterable[tuple[str, str]], point: str = "", *, grain: bool = False
 ) -> tuple[Picture, str]:
     """Return pieces side by side with edges (piece, edge) marked, mm, and what is drawn in words.
 
-    An edge "" is none: the piece alone. point: the name of a point of the pieces, which is
-    ringed, or of a level, which is marked, where there is one of that name. What is not there is
-    left out.
+    An edge "" is none: the piece alone. point: the name of a point of the pieces, or of a notch of
+    these edges, which is ringed, or of a level, which is marked, where there is one of that name.
+    grain: the grain lines are marked, and no edges. What is not there is left out.
     """
     there = {p.name: p for p in pattern.pieces}
     known = [(piece, edge) for piece, edge in edges if piece in there]
     names = dict.fromkeys(piece for piece, _ in known)
-    drawn = (_one(there[n], {e for p, e in known if p == n}, point) for n in names)
-    marked = [(p, e) for p, e in known if e]
-    words = f"{refs_name(marked)} marked" if marked else refs_name(known)
+    marked = [] if grain else [(p, e) for p, e in known if e]
+    drawn = (_one(there[n], {e for p, e in marked if p == n}, point, grain=grain) for n in names)
+    words = f"{refs_name(marked)} marked" if marked else listed(tuple(names))
+    if grain:
+        words += ", grain line marked"
+    elif point:
+        words += next((w for n in names if (w := _point_words(there[n], marked, point))), "")
     return side_by_side(drawn, widest=ROW_MM, gap=APART_MM), words
 
 
-def _one(piece: Piece, edges: set[str], point: str) -> Picture:
+def _point_words(piece: Piece, marked: list[tuple[str, str]], point: str) -> str:
+    if any(v.name == point for v in piece.levels):
+        return f", {point} line marked"
+    if point in piece.points():
+        return f", {point} marked"
+    notched = _spots(piece, {e for _, e in marked}, point)
+    return f', notch "{point}" marked' if notched else ""
+
+
+def _spots(piece: Piece, edges: set[str], point: str) -> list[Vec]:
+    """Return where a point of this name lies: a corner, a mark, a notch of the marked edges."""
+    at = piece.points().get(point)
+    if at is not None:
+        return [at]
+    own = [e for e in piece.edges if e.name in edges]
+    return [e.path.point_at(n.at) for e in own for n in e.notches if point and n.name == point]
+
+
+def _one(piece: Piece, edges: set[str], point: str, *, grain: bool) -> Picture:
     items: list[Item] = [
         Stroke(path=e.path, role=DrawnRole.FAULT) for e in piece.edges if e.name in edges
     ]
+    if grain and piece.grain is not None:
+        line = polyline((piece.grain.start, piece.grain.end))
+        items.append(Stroke(path=line, role=DrawnRole.FAULT))
     lines = (levels_at(piece, v) for v in piece.levels if v.name == point)
     items += [Stroke(path=line, role=DrawnRole.FAULT) for line in lines if line is not None]
-    at = piece.points().get(point)
-    if at is not None:
-        low, high = piece.outline.bounds()
-        reach = SPOT_SHARE * max(high.x - low.x, high.y - low.y)
+    low, high = piece.outline.bounds()
+    reach = SPOT_SHARE * max(high.x - low.x, high.y - low.y)
+    for at in _spots(piece, edges, point):
         items.append(Stroke(path=ring_path(_round(at, reach)), role=DrawnRole.FAULT, closed=True))
     return bare_picture(piece).plus(Picture(items=tuple(items)))
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from clothwright.drawing.walked import walked_picture
 from clothwright.pattern.fullness import planned_words
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.walk import Span, Walk, run_is, walk_seam
+from clothwright.pattern.walk import Span, Walk, run_is, run_name, walk_seam
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import is_met, show_difference, show_length
@@ -21,11 +21,14 @@ CAPTION = "Both stitching lines straightened, darts folded out, to scale."
 class Walked:
     """A walked seam, drawn. picture: its whole length; close: the end that differs, where it does.
 
+    above, below: what the two sides are called, with their lengths; they stand over and under it.
     words: what is drawn, for who cannot see it. caption: how to read it.
     """
 
     picture: Picture
     close: Picture | None
+    above: str
+    below: str
     words: str
     caption: str
 
@@ -43,6 +46,8 @@ def walked(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> Walked:
     return Walked(
         picture=walked_picture(pattern, seam, unit, agree=agree),
         close=walked_picture(pattern, seam, unit, agree=agree, close=True) if looked_at else None,
+        above=f"{run_name(seam.a)}: {a}",
+        below=f"{run_name(seam.b)}: {b}",
         words=f"Seam {seam.name}: above {a}, below {b}; {difference_words(seam, walk, unit)}",
         caption=CAPTION + (f" The part in green is {_planned(seam)}." if eased else ""),
     )

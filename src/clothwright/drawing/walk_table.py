@@ -24,7 +24,7 @@ from clothwright.words import begun, edge_name, listed, show_difference, show_le
 class SeamLine:
     """One seam in the table, lengths in words. kind: "good", "notice" or "bad".
 
-    status: in words, with the numbers of what was found on it.
+    status: in words, with the numbers of what was found on it. found: the first of them, 0: none.
     """
 
     name: str
@@ -36,6 +36,7 @@ class SeamLine:
     difference: str
     status: str
     kind: str
+    found: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,10 +76,12 @@ def walk_table(
     """Return the walk table of pieces, lengths in `unit`.
 
     found: what the checks found, in the order of their numbers. wanted: the seam to look at; the
-    first one without it. agree: mm that is no difference.
+    first one told of without it, else the first. agree: mm that is no difference.
     """
     chosen = next((s for s in pattern.seams if s.name == wanted), None)
-    one = chosen or next(iter(pattern.seams), None)
+    told = {f.where.seam for f in found}
+    one = chosen or next((s for s in pattern.seams if s.name in told), None)
+    one = one or next(iter(pattern.seams), None)
     return WalkTable(
         lines=tuple(_line(pattern, s, found, unit) for s in pattern.seams),
         shown=_shown(pattern, one, unit, agree) if one else None,
@@ -88,7 +91,8 @@ def walk_table(
 
 def _line(pattern: Pattern, seam: Seam, found: tuple[Finding, ...], unit: Unit) -> SeamLine:
     walk = walk_seam(pattern, seam)
-    status, kind = _status([(n, f) for n, f in enumerate(found, 1) if f.where.seam == seam.name])
+    mine = [(n, f) for n, f in enumerate(found, 1) if f.where.seam == seam.name]
+    status, kind = _status(mine)
     return SeamLine(
         name=seam.name,
         a=run_name(seam.a),
@@ -99,6 +103,7 @@ def _line(pattern: Pattern, seam: Seam, found: tuple[Finding, ...], unit: Unit) 
         difference=show_difference(walk.off, unit, sign=True),
         status=status,
         kind=kind,
+        found=mine[0][0] if mine else 0,
     )
 
 

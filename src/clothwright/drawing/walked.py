@@ -9,10 +9,10 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
-from clothwright.pattern.walk import Walk, run_name, walk_seam
+from clothwright.pattern.walk import Walk, walk_seam
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
-from clothwright.words import show_difference, show_length
+from clothwright.words import show_difference
 
 LETTERS = 0.032
 """Size of words as a share of what is shown."""
@@ -71,6 +71,7 @@ def walked_picture(
 ) -> Picture:
     """Return side a (above) and side b (below) of a seam, straightened, to scale along the seam.
 
+    What the sides are called stands beside it, where words find room (`seam_walked.Walked`).
     Both start together; with from_end they end together (None: where the notches say that the
     difference lies at the start). Darts are folded out, a mark stands where each was. The
     difference, ease allowed for, is one area of role FAULT (MEASURE up to `agree` mm), exactly as
@@ -86,8 +87,6 @@ def walked_picture(
     items += _marks(frame, walk, agree)
     for which, refs in (("a", seam.a), ("b", seam.b)):
         items += _darts(frame, pattern, refs, which)
-        if not close:
-            items.append(_name(frame, refs, which, unit))
     return Picture(items=tuple(items), title=f"{seam.name}, walked")
 
 
@@ -196,16 +195,3 @@ def _darts(frame: _Frame, pattern: Pattern, refs: tuple[EdgeRef, ...], which: st
                 out.append(_line(Vec(x, near), Vec(x, far), DrawnRole.DART, dart.name))
         run += length
     return out
-
-
-def _name(frame: _Frame, refs: tuple[EdgeRef, ...], which: str, unit: Unit) -> Text:
-    """Return a side's name and length, inside its strip, at the end that lies together."""
-    near, far = frame.band(which)
-    length = show_length(frame.a if which == "a" else frame.b, unit)
-    words = f"{run_name(refs)}, {length}"
-    size = min(frame.u, 0.85 * frame.whole / (0.55 * len(words)))
-    middle = near + (far - near) * 0.72
-    x, anchor = (frame.high, "end") if frame.ended else (frame.low, "start")
-    pad = -0.5 * frame.u if frame.ended else 0.5 * frame.u
-    at = Vec(x + pad, middle - 0.35 * size)
-    return Text(words=words, at=at, size=size, role=DrawnRole.LABEL, anchor=anchor, group=which)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from markupsafe import Markup
 from clothwright.errors import BadInput
 from clothwright.picture.inline import EM_MM
 from clothwright.picture.paths import decimal
+from clothwright.units import Unit
 from clothwright.web.cloth_pictures import photos_of
 from clothwright.web.page import Asked, Page
 from clothwright.web.still import STILL, reached
@@ -18,6 +20,23 @@ from clothwright.web.svg import inline, inner
 from clothwright.words import begun, say, show_length
 
 TEMPLATES = Path(__file__).with_name("templates")
+_LENGTH = re.compile(rf"\d[\d./]*(?: \d+/\d+)? (?:{'|'.join(u.value for u in Unit)})\b")
+
+
+def unbroken(words: str) -> Markup:
+    """Return a sentence for a page in which no length is parted from its unit by a new line.
+
+    >>> unbroken("Shorten it by 28 3/4 in.")
+    Markup('Shorten it by <span class="length">28 3/4 in</span>.')
+    """
+    out, at = Markup(""), 0
+    for found in _LENGTH.finditer(words):
+        out += Markup('{}<span class="length">{}</span>').format(
+            words[at : found.start()], found[0]
+        )
+        at = found.end()
+    return out + words[at:]
+
 
 _env = Environment(
     loader=FileSystemLoader(TEMPLATES),
@@ -30,6 +49,7 @@ _env.filters["as_length"] = show_length
 _env.filters["said"] = say
 _env.filters["capital"] = begun
 _env.filters["short"] = decimal
+_env.filters["unbroken"] = unbroken
 _env.globals |= {
     "inline": inline,
     "inner": inner,

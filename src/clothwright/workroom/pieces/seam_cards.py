@@ -14,7 +14,7 @@ from clothwright.intake.seams.said import said_seam
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
-from clothwright.pattern.walk import run_name, walk_seam
+from clothwright.pattern.walk import run_is, run_name, walk_seam
 from clothwright.pattern.ways_round import turned
 from clothwright.units import Unit
 from clothwright.words import edge_name, is_met, listed, show_difference, show_length, told
@@ -143,7 +143,7 @@ def _card(pattern: Pattern, p: Proposed, unit: Unit, agree: float, *, turn: bool
         length_a=show_length(walk.a.length, unit),
         length_b=show_length(walk.b.length, unit),
         difference="" if is_met(more) else show_difference(abs(more), unit),
-        longer=run_name(seam.b if more > 0 else seam.a),
+        longer=run_is(seam.b if more > 0 else seam.a),
         ease=show_length(seam.ease, unit) if seam.ease else "",
         why="; ".join(p.why),
         start=start,

@@ -68,7 +68,8 @@ def _matters(
 def seam_table(book: Workbook, done: Replay, wanted: str = "") -> WalkTable:
     """Return the walk table of the pieces as changed, in the workbook's unit.
 
-    done: the changes as applied. wanted: the seam to look at; the first one without it.
+    done: the changes as applied. wanted: the seam to look at; without it the first one told of,
+    else the first.
     """
     agree = check_settings(book).agree
     return walk_table(done.pattern, findings_of(book, done), wanted, book.unit, agree)

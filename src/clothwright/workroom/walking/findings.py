@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from clothwright.checks import CHECKS
 from clothwright.drawing.marked import marked_picture
 from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import ClothwrightError
@@ -24,12 +25,21 @@ WEIGHTS = (
 )
 
 
+OF_LENGTHS = frozenset(
+    code
+    for check in CHECKS
+    if check.id in ("seam-ways", "seam-lengths", "notch-partners", "fullness-places", "cap-ease")
+    for code in check.codes
+)
+"""Findings that both sides of their seam, laid along each other, show."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindingShown:
     """One finding. number: its place among all, from 1. place: the seam or piece.
 
-    kind: "bad", "notice" or "". walked: its seam, where it speaks of one. marked: the pieces with
-    the edges marked, and what is drawn in words; None for one of the whole workbook.
+    kind: "bad", "notice" or "". walked: its seam, where it speaks of its lengths or marks. marked:
+    the pieces with the edges marked, and what is drawn in words; None for the whole workbook.
     """
 
     number: int
@@ -61,6 +71,12 @@ class AllFound:
     groups: tuple[Group, ...]
     unmeasured: bool
 
+    @property
+    def mends(self) -> bool:
+        """Tell whether any of it is mended by a change."""
+        shown = (f.mending for group in self.groups for f in group.found)
+        return any(m is not None and not m.trouble for m in shown)
+
 
 def all_found(book: Workbook, done: Replay) -> AllFound:
     """Return every finding on the pieces as changed, heaviest first. done: the changes as applied.
@@ -91,12 +107,17 @@ def _found(
     seam = next((s for s in pattern.seams if s.name == f.where.seam), None)
     drawn = None
     try:
-        if seam is not None:
+        if seam is not None and f.code in OF_LENGTHS:
             drawn = walked(pattern, seam, book.unit, check_settings(book).agree)
     except ClothwrightError:
         pass  # the finding itself says what is wrong with it
     refs = [(r.piece, r.edge) for r in seam.refs] if seam else []
-    marked = marked_picture(pattern, refs or [(f.where.piece, f.where.edge)], f.where.point)
+    marked = marked_picture(
+        pattern,
+        refs or [(f.where.piece, f.where.edge)],
+        f.where.point,
+        grain=f.code.startswith("grain-"),
+    )
     return FindingShown(
         number=number,
         place=place_of(f),

@@ -82,7 +82,9 @@ def _blocks(f: FindingShown) -> Iterator[Block]:
             if f.mending.other:
                 yield Para(words=f.mending.or_else)
     if f.walked is not None:
-        yield Illustration(picture=f.walked.picture, alt=f.walked.words, caption=f.walked.caption)
+        it = f.walked
+        caption = f"Above: {it.above}. Below: {it.below}. {it.caption}"
+        yield Illustration(picture=it.picture, alt=it.words, caption=caption)
     if f.marked is not None:
         picture, words = f.marked
         size = picture.bounds().size
