@@ -95,7 +95,7 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
             why=f'the other edges of its side of seam "{seam.name}" are too long already',
             nearest="one of those edges changed instead",
         )
-    ends = {"both": ("start", "end")}.get(params.at, (params.at,))
+    ends: tuple[str, ...] = ("start", "end") if params.at == "both" else (params.at,)
     if ref.reversed:
         ends = tuple({"start": "end", "end": "start"}[end] for end in ends)
     for end in ends:

@@ -29,12 +29,12 @@ def marked_picture(
 
     An edge "" is none: the piece alone. point: the name of a point of the pieces, or of a notch of
     these edges, which is ringed, or of a level, which is marked, where there is one of that name.
-    grain: the grain lines are marked, and no edges. What is not there is left out.
+    grain: the grain lines are marked, too. What is not there is left out.
     """
     there = {p.name: p for p in pattern.pieces}
     known = [(piece, edge) for piece, edge in edges if piece in there]
     names = dict.fromkeys(piece for piece, _ in known)
-    marked = [] if grain else [(p, e) for p, e in known if e]
+    marked = [(p, e) for p, e in known if e]
     drawn = (_one(there[n], {e for p, e in marked if p == n}, point, grain=grain) for n in names)
     words = f"{refs_name(marked)} marked" if marked else listed(tuple(names))
     if grain:

@@ -111,13 +111,10 @@ def _found(
             drawn = walked(pattern, seam, book.unit, check_settings(book).agree)
     except ClothwrightError:
         pass  # the finding itself says what is wrong with it
-    refs = [(r.piece, r.edge) for r in seam.refs] if seam else []
-    marked = marked_picture(
-        pattern,
-        refs or [(f.where.piece, f.where.edge)],
-        f.where.point,
-        grain=f.code.startswith("grain-"),
-    )
+    grain = f.code.startswith("grain-")
+    refs = [(r.piece, "" if grain else r.edge) for r in seam.refs] if seam else []
+    refs = refs or [(f.where.piece, f.where.edge)]
+    marked = marked_picture(pattern, refs, f.where.point, grain=grain)
     return FindingShown(
         number=number,
         place=place_of(f),
