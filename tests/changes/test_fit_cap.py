@@ -7,10 +7,12 @@ from dataclasses import replace
 import pytest
 
 from clothwright.changes.fit_cap import FitCap, apply
+from clothwright.changes.piece_panel import PiecePanel
+from clothwright.changes.piece_panel import apply as cut_in_two
 from clothwright.checks import run_checks
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import polyline
-from clothwright.pattern.measure import net_length
+from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import say
@@ -82,3 +84,27 @@ def test_a_straight_cap_is_stretched_by_plane_geometry() -> None:
     new = apply(p, FitCap(seam="armhole", ease=0.0)).pattern.piece("sleeve").edge("cap").path
     high = max((q - start).dot(piece.up) for q in new.flatten())
     assert high == pytest.approx(((hole / 2) ** 2 - (wide / 2) ** 2) ** 0.5, abs=1e-3)
+
+
+def in_two(pattern: Pattern) -> Pattern:
+    """The outfit with its sleeve cut in two from the back notch of its cap to its hem."""
+    params = PiecePanel(piece="sleeve", start="cap notch back", end="hem middle")
+    return cut_in_two(pattern, params).pattern
+
+
+@pytest.mark.parametrize("ease", [12.0, 38.0])
+def test_a_cap_in_two_pieces_is_fitted_as_the_same_cap_in_one(ease: float) -> None:
+    """Cut in two before or after, it has one line; and the seam between is as long on both."""
+    want = apply(outfit(), FitCap(seam="armhole", ease=ease)).pattern.piece("sleeve").edge("cap")
+    new = apply(in_two(outfit()), FitCap(seam="armhole", ease=ease)).pattern
+    parts = [new.piece(n).edge("cap") for n in ("sleeve inner", "sleeve outer")]
+    assert sum(p.length for p in parts) == pytest.approx(want.length, abs=1e-3)
+    for part in parts:
+        assert max(want.path.nearest(p)[1] for p in part.path.flatten()) < 0.01
+    names = {"sleeve inner", "sleeve outer"}
+    between = [s for s in new.seams if {r.piece for r in s.refs} == names]
+    assert len(between) == 2
+    for seam in between:
+        assert side(new, seam.a).length == pytest.approx(side(new, seam.b).length, abs=1e-3)
+    hems = [p.piece("sleeve inner").edge("hem") for p in (new, in_two(outfit()))]
+    assert hems[0] == hems[1]

@@ -18,6 +18,7 @@ TO_DO = {
     "Lengthened": "Lengthen",
     "Lowered": "Lower",
     "Made": "Make",
+    "Marked": "Mark",
     "Moved": "Move",
     "Opened": "Open",
     "Pinched": "Pinch",
