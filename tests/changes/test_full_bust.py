@@ -245,7 +245,7 @@ def test_what_goes_with_it_is_told() -> None:
     said = CHANGE.apply(pattern, FullBust(piece="front", by=20.0)).said
     words = say(said, Unit.cm)
     assert "Made front 2 cm wider over the bust, 4 cm on the body." in words
-    assert "Its centre is 0.9 cm longer. Its waist is 2 cm longer." in words
+    assert "Its centre is 0.9 cm longer, cut 4 cm below the bust point. Its waist is 2 cm" in words
     assert "Now make skirt, waist 2 cm longer, and facing, centre 0.9 cm longer" in words
     lot = CHANGE.apply(pattern, FullBust(piece="front", by=30.0)).said
     assert "another size" in say(lot, Unit.inch)

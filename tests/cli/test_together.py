@@ -72,6 +72,21 @@ def test_a_change_is_done_to_what_goes_with_it(
     assert load(coat).steps == ()
 
 
+def test_a_change_that_nothing_follows_is_made_all_the_same(
+    coat: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Asked for it and for what goes with it, it is done alone where nothing does; it says so."""
+    said(capsys, "together", "coat", "--confirm", "all")
+    hem = ["set-allowance", "edges=coat back.hem", "amount=2 in"]
+    code, told = said(capsys, "change", "coat", *hem, "--alike")
+    assert code == 0, told
+    assert len(load(coat).steps) == 1
+    assert "it is done there alone" in told
+    code, told = said(capsys, "change", "coat", "--edit", "1", "amount=1 in", "--alike")
+    assert (code, load(coat).steps[0].params["amount"]) == (0, "1 in"), told
+    assert "it is done there alone" in told
+
+
 @pytest.mark.parametrize(
     ("argv", "words"),
     [

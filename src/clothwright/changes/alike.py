@@ -8,13 +8,11 @@ from typing import Any
 
 from clothwright.changes.change import Change
 from clothwright.changes.named import LISTS, NAMES, Request
-from clothwright.pattern.companions import companions, companions_of
+from clothwright.pattern.companions import LAID, companions, companions_of
 from clothwright.pattern.names import Ref, is_there
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.refs import parse_edge
 
-LAID = ("facing", "interfacing", "lining")
-"""Kinds of companions that lie on their piece and have its shape."""
 OF_ITS_OWN = ("hems and allowances", "facings, linings and bands", "whole pieces")
 """Topics of changes that each piece has for itself."""
 

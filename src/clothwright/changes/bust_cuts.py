@@ -82,8 +82,17 @@ class CutFront:
     @property
     def corner(self) -> Vec:
         """Where the level cut from the centre meets the cut below the bust point."""
-        room = self.up.dot(self.bust - self.feet[0].lerp(self.feet[1], 0.5))
-        return self.bust - self.up * min(BELOW_MM, 0.4 * room)
+        return self.bust - self.up * self.below
+
+    @property
+    def below(self) -> float:
+        """How far below the bust point the level cut lies, mm."""
+        return cut_below(self.up.dot(self.bust - self.feet[0].lerp(self.feet[1], 0.5)))
+
+
+def cut_below(room: float) -> float:
+    """Return how far below the bust the level cut lies. room: mm from there to the lower edge."""
+    return min(BELOW_MM, 0.4 * room)
 
 
 def what_of(piece: Piece, by: float) -> Sentence:
@@ -93,14 +102,24 @@ def what_of(piece: Piece, by: float) -> Sentence:
 
 
 def cut_front(
-    pattern: Pattern, piece: Piece, by: float, *, point: str, armhole: str, side: str
+    pattern: Pattern,
+    piece: Piece,
+    by: float,
+    *,
+    point: str,
+    armhole: str,
+    side: str,
+    drop: float | None = None,
 ) -> CutFront:
     """Find where a front is cut to be changed by `by` mm over the bust.
 
-    point, armhole, side: places that are meant, "" to be found. Raises CannotDo, BadInput.
+    point, armhole, side: places that are meant, "" to be found. drop: mm by which the bust point
+    is to drop, as that of the front a lining goes with; None: by what it does. CannotDo, BadInput.
     """
     upper, at = hinge_on_armhole(pattern, piece, armhole)
     bust = bust_of(piece, point)
+    if drop is not None:
+        bust = _bust_that_drops(upper, at, bust_height(piece, point), by, drop)
     if not is_inside(piece.outline.flatten(0.5), bust) or piece.outline.nearest(bust)[1] < SEAM_MM:
         raise CannotDo(
             what=what_of(piece, by),
@@ -108,7 +127,7 @@ def cut_front(
             nearest="letting out, or taking in, both edges of that seam over the bust",
         )
     arm, up = bust - upper.armhole.path.point_at(at), piece.up
-    out = up.perp if up.perp.dot(upper.underarm - bust) > 0 else -up.perp
+    out = _out(upper, bust)
     now = turned_to_gain(arm, by, out)
     if up.dot(arm) > -BELOW_MM / 2 or now is None:
         most = AtMost(arm.norm - math.copysign(1.0, by) * out.dot(arm))
@@ -149,6 +168,31 @@ def bust_of(piece: Piece, text: str) -> Vec:
             try_='marking it as "bust point"',
         )
     return found
+
+
+def bust_height(piece: Piece, text: str) -> float:
+    """Return how high the bust lies along a piece's grain: its point, else its line. BadInput."""
+    lines = [lv for lv in piece.levels if "bust" in lv.name.lower()]
+    marked = any(m.at is not None and "bust" in m.name.lower() for m in piece.marks)
+    at = bust_of(piece, text) if text or marked or not lines else lines[0].at
+    return piece.up.dot(at)
+
+
+def _bust_that_drops(upper: Upper, at: float, height: float, by: float, drop: float) -> Vec:
+    """Return the point so high that goes `by` mm out and `drop` mm down about the hinge.
+
+    An arm (o out, u up) that turns to (o + by, u - drop) keeps its length: Pythagoras.
+    """
+    up, hinge = upper.piece.up, upper.armhole.path.point_at(at)
+    rises = height - up.dot(hinge)
+    reaches = (2.0 * rises * drop - drop * drop - by * by) / (2.0 * by)
+    return hinge + _out(upper, hinge) * reaches + up * rises
+
+
+def _out(upper: Upper, inside: Vec) -> Vec:
+    """Return the direction across the grain from a point inside a front to its side."""
+    up = upper.piece.up
+    return up.perp if up.perp.dot(upper.underarm - inside) > 0 else -up.perp
 
 
 def _side(pattern: Pattern, upper: Upper, bust: Vec, out: Vec, text: str) -> Mouth:

@@ -15,6 +15,7 @@ from clothwright.changes.bust_cuts import (
     refuse_cuts,
     what_of,
 )
+from clothwright.changes.bust_follow import bust_moved, followers, is_beside, longer_beside
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import (
     Swung,
@@ -43,8 +44,6 @@ REACH_MM, SLANT = 60.0, 0.1
 """mm to each side over which a front edge that leans by more than so much of its run is redrawn."""
 DEEP_MM = 250.0
 """mm: a lower edge farther below the bust point is no waist (common practice)."""
-LEVEL_MM = 2.0
-"""mm: a marked line that passes the bust point so near goes with it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +84,13 @@ class FullBust:
         },
         label="What the lower edge does",
     )
+    longer: float | None = param(
+        "length",
+        "as much as the front that a lining or a facing goes with; left out: by what the bust "
+        "point drops",
+        default=None,
+        label="How much longer its centre becomes",
+    )
 
 
 def apply(pattern: Pattern, params: FullBust) -> Outcome:
@@ -92,25 +98,43 @@ def apply(pattern: Pattern, params: FullBust) -> Outcome:
 
     The lower side part moves along without turning, the lower centre part straight down. Armhole,
     neck, shoulder and the side, its dart folded out, keep their lengths; the side dart grows or
-    closes by the turn; the centre becomes longer by what the bust point drops. Raises CannotDo,
-    BadInput. Source: plane geometry (docs/changes/full-bust.md).
+    closes by the turn; the centre becomes longer by what the bust point drops. A facing, which lies
+    beside all that, becomes as much longer. Raises CannotDo, BadInput.
+    Source: plane geometry (docs/changes/full-bust.md).
     """
     piece = pattern.piece(params.piece)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {piece.name} as wide over the bust.",))
-    front = cut_front(
+    if is_beside(pattern, piece):
+        after, told = longer_beside(piece, params.longer, params.point)
+    else:
+        front = _cut(pattern, params)
+        refuse_cuts(front, params.by)
+        after = _altered(front, params)
+        told = (*_said(front, after, params), *_warned(params.by))
+    changed = pattern.with_piece(after)
+    return Outcome(pattern=changed, said=(*told, *partners(pattern, changed)))
+
+
+def _cut(pattern: Pattern, params: FullBust) -> CutFront:
+    return cut_front(
         pattern,
-        piece,
+        pattern.piece(params.piece),
         params.by,
         point=params.point,
         armhole=params.armhole,
         side=params.side,
+        drop=params.longer,
     )
-    refuse_cuts(front, params.by)
-    after = _altered(front, params)
-    changed = pattern.with_piece(after)
-    said = (*_said(front, after, params), *partners(pattern, changed), *_warned(params.by))
-    return Outcome(pattern=changed, said=said)
+
+
+def _alike(pattern: Pattern, params: FullBust) -> tuple[FullBust, ...]:
+    """Linings as wide about a point that drops as far, facings as much longer there."""
+    if params.by == 0.0 or is_beside(pattern, pattern.piece(params.piece)):
+        return ()
+    front = _cut(pattern, params)
+    there = replace(params, point="", armhole="", side="", longer=front.drop)
+    return tuple(replace(there, piece=name) for name in followers(pattern, front))
 
 
 def _altered(front: CutFront, params: FullBust) -> Piece:
@@ -142,7 +166,7 @@ def _altered(front: CutFront, params: FullBust) -> Piece:
                 nearest="letting the lower edge grow, and taking in the side at the waist",
             )
         after = with_spread(after, front.foot, found.openings[0], deep, front.to_centre)
-    return in_order(_with_bust_moved(after, bust, front.shift), piece)
+    return in_order(bust_moved(piece, after, bust, front.shift), piece)
 
 
 def _faired(piece: Piece, opening: Opening, up: Vec) -> Piece:
@@ -158,23 +182,6 @@ def _faired(piece: Piece, opening: Opening, up: Vec) -> Piece:
     return redrawn(piece, {edge.name: Redrawn(new, place)}).piece
 
 
-def _with_bust_moved(piece: Piece, bust: Vec, shift: Vec) -> Piece:
-    """Move marks at the bust point along, and the marked lines that pass it down with it."""
-    up = piece.up
-    down = up * up.dot(shift)
-    return replace(
-        piece,
-        marks=tuple(
-            replace(m, at=bust + shift) if m.at is not None and m.at.is_near(bust, 0.5) else m
-            for m in piece.marks
-        ),
-        levels=tuple(
-            replace(lv, at=lv.at + down) if abs(up.dot(lv.at - bust)) <= LEVEL_MM else lv
-            for lv in piece.levels
-        ),
-    )
-
-
 def _said(front: CutFront, after: Piece, params: FullBust) -> Sentence:
     by = params.by
     lead: Sentence = (
@@ -185,8 +192,9 @@ def _said(front: CutFront, after: Piece, params: FullBust) -> Sentence:
         abs(2 * by),
         " on the body.",
     )
-    names = (centre_opening(front).edge, front.foot.opening.edge)
-    told = [part for name in names for part in _grown(front.piece, after, name)]
+    cut = ", cut ", front.below, " below the bust point"
+    told = [*_grown(front.piece, after, centre_opening(front).edge, *cut)]
+    told += _grown(front.piece, after, front.foot.opening.edge)
     for mouth in (front.side, front.foot):
         told += _dart_now(mouth, after)
     return (*lead, *told)
@@ -206,12 +214,13 @@ def _dart_now(mouth: Mouth, after: Piece) -> Sentence:
     )
 
 
-def _grown(before: Piece, after: Piece, name: str) -> Sentence:
+def _grown(before: Piece, after: Piece, name: str, *at: str | float) -> Sentence:
     """Say by how much an edge is sewn longer, or shorter; "" where it is not."""
     by = net_length(after, name) - net_length(before, name)
     if abs(by) <= BLEND_MM:
         return ()
-    return (f" Its {name} is ", abs(by), " longer." if by > 0 else " shorter.")
+    way = " longer" if by > 0 else " shorter"
+    return (f" Its {name} is ", abs(by), way, *at, ".")
 
 
 def _warned(by: float) -> Sentence:
@@ -234,4 +243,5 @@ CHANGE = Change(
     "(docs/changes/full-bust.md)",
     params=FullBust,
     apply=apply,
+    alike=_alike,
 )

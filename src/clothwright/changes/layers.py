@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from clothwright.changes.alike import LAID
-from clothwright.pattern.companions import companions
+from clothwright.pattern.companions import LAID, companions
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.together import kind_of
 from clothwright.words import Sentence, listed

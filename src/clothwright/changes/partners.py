@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.changes.alike import LAID
 from clothwright.geometry.path import Path
 from clothwright.pattern.buttons import button_rows
-from clothwright.pattern.companions import companions, companions_of
+from clothwright.pattern.companions import LAID, companions, companions_of, end_to_end
 from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Companion, Pattern, Seam
 from clothwright.pattern.piece import Piece
@@ -99,14 +98,25 @@ def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
             partner = seam.b if abs(a) >= abs(b) else seam.a
             by = by if partner is seam.b else -by
             yield refs_name([(r.piece, r.edge) for r in partner]), by
-    sewn = after.sewn
+    yield from _along(before, after)
+
+
+def _along(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
+    """Yield what lies along a changed edge and is not sewn; what shares one, told together."""
+    shared, sewn = list(end_to_end(after)), after.sewn
+    parts = {key for _, own in shared for key in own}
+    for there, own in shared:
+        by = _edge_grown(before, after, *there)
+        lag = by - sum(_edge_grown(before, after, *key) for key in own)
+        if len(own) > 1 and abs(by) >= FOLLOWS_MM <= abs(lag) and not sewn.intersection(own):
+            yield f"{refs_name(own)} together", lag
     for companion in companions(after):
-        for of in companion.of:
-            if of.edge and (companion.piece, of.edge) not in sewn:
-                by = _edge_grown(before, after, of.piece, of.edge_of)
-                own = _edge_grown(before, after, companion.piece, of.edge)
-                if abs(by) >= FOLLOWS_MM <= abs(by - own):
-                    yield edge_name(companion.piece, of.edge), by - own
+        for of in (a for a in companion.of if a.edge):
+            key = companion.piece, of.edge
+            by = _edge_grown(before, after, of.piece, of.edge_of)
+            lag = by - _edge_grown(before, after, *key)
+            if abs(by) >= FOLLOWS_MM <= abs(lag) and key not in sewn and key not in parts:
+                yield edge_name(*key), lag
 
 
 def _grown(before: Pattern, after: Pattern, seam: Seam) -> tuple[float, float]:

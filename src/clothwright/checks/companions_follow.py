@@ -23,7 +23,8 @@ NONE_MM = 0.5
 
 def companions_follow(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Compare each companion's edges with what they lie along; one finding for each companion."""
-    behind = [b for b in left_behind(pattern, settings.agree) if not is_sewn(pattern, b)]
+    found = left_behind(pattern, settings.agree, settings.bought)
+    behind = [b for b in found if not is_sewn(pattern, b)]
     pieces = tuple(dict.fromkeys(b.companion.piece for b in behind))
     yield from each(
         ID,

@@ -11,14 +11,13 @@ from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.weigh import length_band
-from clothwright.pattern.companions import companions
+from clothwright.pattern.companions import LAID, companions
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.measure import corner_angle_deg, gain_of, seams_gaining
 from clothwright.pattern.parts import is_strip
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
-from clothwright.pattern.together import LAID
 from clothwright.pattern.walk import corner_index, walk_seam
 
 SQUARE_DEG = 1.0

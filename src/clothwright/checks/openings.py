@@ -8,14 +8,14 @@ from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, length_band
 from clothwright.geometry.path import Path
 from clothwright.pattern.buttons import button_marks
-from clothwright.pattern.companions import companions
+from clothwright.pattern.companions import LAID, companions
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.measure import net_at, net_length, side
 from clothwright.pattern.patches import JOINING
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Mark, Piece
 from clothwright.pattern.places import size_along
-from clothwright.pattern.together import LAID, kind_of
+from clothwright.pattern.together import kind_of
 from clothwright.words import Sentence, begun, counted, edge_name, listed
 
 ID = "openings"

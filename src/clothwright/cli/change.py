@@ -96,9 +96,9 @@ def change(
     book = open_book(workbook)
     was = book.look()
     only = alike and edit is not None and not (change or params or why)
-    edits = [] if only else _edits(change, params, why=why, at=at, edit=edit)
-    number = edit or at or len(was.book.steps) + 1
-    edits += [RepeatChange(change=str(number))] if alike and (edit is not None or change) else []
+    also = "yes" if alike else ""
+    edits = _edits(change, params, why=why, at=at, edit=edit, alike=also)
+    edits = [RepeatChange(change=str(edit))] if only else edits
     edits += [] if off is None else [SwitchChange(change=str(off), on=False)]
     edits += [] if on is None else [SwitchChange(change=str(on), on=True)]
     edits += [] if remove is None else [RemoveChange(change=str(remove))]
@@ -118,21 +118,35 @@ def change(
         out.print(f"Findings: {before} before, {after} now. See them with: clothwright walk")
         changed = edit or at or len(now.book.steps)
         others = said_alike(now.book, changed, done) if change or edit is not None else ""
+        added = len(now.book.steps) - len(was.book.steps)
+        if also and added < (2 if edit is None else 1):
+            out.print(
+                "Nothing that goes with its pieces has the like of what it names: it is done there "
+                "alone."
+            )
         if others:
             out.print(f"With it goes {others}. The same there: --edit {changed} --alike")
     return 0
 
 
 def _edits(
-    change: str, params: Sequence[str], *, why: str, at: int | None, edit: int | None
+    change: str,
+    params: Sequence[str],
+    *,
+    why: str,
+    at: int | None,
+    edit: int | None,
+    alike: str,
 ) -> list[Edit]:
     """Return the edit that puts a change into the list or sets one; none when it is only shown."""
     given = _pairs(params)
     if edit is not None:
-        return [SetChange(change=str(edit), params=given, why=why or None, kind=change)]
+        return [
+            SetChange(change=str(edit), params=given, why=why or None, kind=change, alike=alike)
+        ]
     if not change:
         return []
-    return [AddChange(kind=change, params=given, why=why, at=at)]
+    return [AddChange(kind=change, params=given, why=why, at=at, alike=alike)]
 
 
 def _pairs(params: Sequence[str]) -> dict[str, object]:

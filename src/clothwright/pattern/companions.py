@@ -12,6 +12,13 @@ from clothwright.pattern.past import called_now
 from clothwright.pattern.pattern import Along, Companion, Pattern
 from clothwright.pattern.refs import EdgeRef, parse_edge
 
+LAID = ("interfacing", "facing", "lining")
+"""Kinds that lie on what they go with, edge on edge; the others are sewn along it."""
+EdgeKey = tuple[str, str]
+"""A piece and its edge."""
+PART = 0.12
+"""Share of a length by which an edge is shorter than another at least that covers it in part."""
+
 
 def companions(pattern: Pattern) -> Iterator[Companion]:
     """Yield every companion by the names that it and its pieces have now.
@@ -42,6 +49,26 @@ def difference(pattern: Pattern, companion: Companion, edge: str) -> float:
     along = (a for a in companion.of if a.edge == edge)
     there = sum(net_length(pattern.piece(a.piece), a.edge_of) for a in along)
     return net_length(pattern.piece(companion.piece), edge) - there
+
+
+def end_to_end(pattern: Pattern) -> Iterator[tuple[EdgeKey, tuple[EdgeKey, ...]]]:
+    """Yield an edge, and those that cover it in part each: a facing and a lining share a hem.
+
+    A facing alone covers what it covers, wherever the rest of that line grows; an interfacing too.
+    A lining alone is meant to go along with all of it.
+    """
+    parts: dict[tuple[EdgeKey, bool], list[tuple[str, EdgeKey, float]]] = {}
+    for companion, a in ((c, a) for c in companions(pattern) if c.kind in LAID for a in c.of):
+        alone = bool(a.edge) and sum(of.edge == a.edge for of in companion.of) == 1
+        long = net_length(pattern.piece(a.piece), a.edge_of) if alone else 0.0
+        if a.longer < -PART * long:
+            layer = (a.piece, a.edge_of), companion.kind == "interfacing"
+            own = companion.kind, (companion.piece, a.edge), (long + a.longer) / long
+            parts.setdefault(layer, []).append(own)
+    for (there, _), found in parts.items():
+        fits = sum(share for *_, share in found) <= 1.0 + PART
+        if fits and [kind for kind, *_ in found] != ["lining"]:
+            yield there, tuple(key for _, key, _ in found)
 
 
 def as_drawn(pattern: Pattern, companion: Companion) -> Companion:

@@ -8,7 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from clothwright.pattern.companions import as_drawn, companions, difference
+from clothwright.pattern.companions import (
+    LAID,
+    EdgeKey,
+    as_drawn,
+    companions,
+    difference,
+    end_to_end,
+)
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.parts import facing_names
 from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
@@ -31,8 +38,6 @@ KINDS = {
     "pocket": "pocket",
 }
 """What a piece is by a word of its name (trade words), the first that it has."""
-LAID = ("interfacing", "facing", "lining")
-"""Those that lie on what they go with, edge on edge; the others are sewn along it."""
 AFTER = (
     ("facing", "lining", "stand", "waistband"),
     ("collar", "binding"),
@@ -156,17 +161,49 @@ class LeftBehind:
     expected: float
 
 
-def left_behind(pattern: Pattern, agree: float) -> Iterator[LeftBehind]:
-    """Yield what does not follow any more; darts folded out. agree: mm that is no difference."""
-    for companion in companions(pattern):
-        for edge in dict.fromkeys(a.edge for a in companion.of if a.edge):
-            ties = tuple(a for a in companion.of if a.edge == edge)
-            off = difference(pattern, companion, edge) - sum(a.longer for a in ties)
-            if abs(off) > agree:
-                mine = net_length(pattern.piece(companion.piece), edge)
-                yield LeftBehind(
-                    companion=replace(companion, of=ties),
-                    edge=edge,
-                    measured=mine,
-                    expected=mine - off,
-                )
+def left_behind(
+    pattern: Pattern, agree: float, bought: Pattern | None = None
+) -> Iterator[LeftBehind]:
+    """Yield what does not follow any more; darts folded out. agree: mm that is no difference.
+
+    Edges that lie end to end along one are held against it together, where it is known how long
+    that was as bought; else one that follows speaks for all.
+    """
+    held = [(c, edge) for c in companions(pattern) for edge in dict.fromkeys(a.edge for a in c.of)]
+    off = {
+        (c.piece, edge): difference(pattern, c, edge)
+        - sum(a.longer for a in c.of if a.edge == edge)
+        for c, edge in held
+        if edge
+    }
+    for there, own in end_to_end(pattern):
+        off |= _shared_off(pattern, bought, there, {k: off[k] for k in own})
+    for companion, edge in held:
+        by = off.get((companion.piece, edge), 0.0)
+        if abs(by) > agree:
+            mine = net_length(pattern.piece(companion.piece), edge)
+            yield LeftBehind(
+                companion=replace(companion, of=tuple(a for a in companion.of if a.edge == edge)),
+                edge=edge,
+                measured=mine,
+                expected=mine - by,
+            )
+
+
+def _shared_off(
+    pattern: Pattern, bought: Pattern | None, there: EdgeKey, off: dict[EdgeKey, float]
+) -> dict[EdgeKey, float]:
+    """Return by how much edges are off that lie end to end along one: all of it at one of them.
+
+    off: mm by which each is off if the whole line were its own.
+    """
+    if len(off) == 1:
+        return dict.fromkeys(off, 0.0)
+    was = next((p for p in bought.pieces if p.name == there[0]), None) if bought else None
+    if was is not None and any(e.name == there[1] for e in was.edges):
+        gained = net_length(pattern.piece(there[0]), there[1]) - net_length(was, there[1])
+        by = sum(off.values()) + (len(off) - 1) * gained
+    else:
+        by = min(off.values(), key=abs)
+    most = max(off, key=lambda k: abs(off[k]))
+    return {k: by if k == most else 0.0 for k in off}

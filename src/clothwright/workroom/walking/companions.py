@@ -7,10 +7,9 @@ from typing import NamedTuple
 
 from clothwright.changes.alike import asked_alike
 from clothwright.errors import ClothwrightError
-from clothwright.pattern.companions import companions
+from clothwright.pattern.companions import LAID, companions
 from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Companion, Pattern, Seam
-from clothwright.pattern.together import LAID
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.workbook import change_of

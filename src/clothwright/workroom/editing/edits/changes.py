@@ -59,13 +59,14 @@ class AddChange(Edit):
 class SetChange(Edit):
     """Give a change other parameters (only those named), or another reason.
 
-    kind: makes it a change of another kind, which keeps what both ask for.
+    kind: makes it a change of another kind, which keeps what both ask for. alike: as in AddChange.
     """
 
     change: str
     params: Values = field(default_factory=dict)
     why: str | None = None
     kind: str = ""
+    alike: str = ""
 
     def do(self, desk: Desk) -> Desk:
         """Read the parameters anew, the old ones with the new."""
@@ -74,7 +75,8 @@ class SetChange(Edit):
         params = {k: v for k, v in {**old.params, **self.params}.items() if v is not None}
         why = old.why if self.why is None else self.why
         kind = self.kind or old.change
-        return _set(desk, at, _read(desk, replace(old, change=kind, params=params, why=why)))
+        desk = _set(desk, at, _read(desk, replace(old, change=kind, params=params, why=why)))
+        return _repeated(desk, at) if self.alike else desk
 
     def said(self, was: Desk, now: Desk) -> Sentence:
         """Say what the change does now; that it has another reason, when it does the same."""
