@@ -22,7 +22,9 @@ from clothwright.geometry.segment import Cubic
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.measure import dart_intake, net_length
+from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Grain, Level, Notch, Piece, Role
+from clothwright.pattern.refs import EdgeRef
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.dart_specimens import assert_same_shape
@@ -240,3 +242,18 @@ def test_a_dart_deeper_than_a_back_has_is_warned_of() -> None:
     )
     assert "more than a back's dart takes" not in little
     assert "more than a back's dart takes" in much
+
+
+def test_a_lining_that_is_sewn_to_the_zip_alone_has_its_centre_there() -> None:
+    """Its centre is in no seam, and it is no fold: of both ends of the line, the one left open."""
+    back = half_back()
+    free = back.with_edge(replace(back.edge("centre"), role=Role.SEAM))
+    front = replace(back, name="front")
+    side = (EdgeRef("back", "side"),), (EdgeRef("front", "side"),)
+    pattern = Pattern(pieces=(free, front), seams=(Seam(name="side", a=side[0], b=side[1]),))
+    params = SwayBack(piece="back", by=8.0, level="small")
+    found = sway_back.CHANGE.apply(pattern, params).pattern.piece("back")
+    known = swayed(back, 8.0)
+    assert [e.path for e in found.edges] == [e.path for e in known.edges]
+    with pytest.raises(CannotDo, match="from its centre to its side"):
+        sway_back.CHANGE.apply(replace(pattern, seams=()), params)

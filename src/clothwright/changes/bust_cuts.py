@@ -171,7 +171,7 @@ def bust_of(piece: Piece, text: str) -> Vec:
 
 
 def bust_height(piece: Piece, text: str) -> float:
-    """Return how high the bust lies along a piece's grain: its point, else its line. BadInput."""
+    """Return how high, mm along its grain, a piece has the bust: its point, or line. BadInput."""
     lines = [lv for lv in piece.levels if "bust" in lv.name.lower()]
     marked = any(m.at is not None and "bust" in m.name.lower() for m in piece.marks)
     at = bust_of(piece, text) if text or marked or not lines else lines[0].at

@@ -155,8 +155,7 @@ def _crossed(piece: Piece, params: SwayBack) -> tuple[Vec, list[Edge]]:
 def _fold(pattern: Pattern, piece: Piece, params: SwayBack) -> WedgeAcross:
     """Find both ends of the wedge on the back itself. Raises CannotDo, BadInput."""
     line, ends = _crossed(piece, params)
-    twins, centre = twin_edges(pattern, piece), centre_line(pattern, piece)
-    own = [e.role in (Role.FOLD, Role.CENTRE) or e.name in twins or e.path == centre for e in ends]
+    own = _are_centre(pattern, piece, ends)
     if own.count(True) != 1:
         raise CannotDo(
             what=f'a wedge cannot be folded out of "{piece.name}"',
@@ -166,6 +165,16 @@ def _fold(pattern: Pattern, piece: Piece, params: SwayBack) -> WedgeAcross:
     k = own.index(True)
     fold = WedgeAcross(piece=piece, centre=ends[k], side=ends[1 - k], line=line, by=params.by)
     return _refuse_darts(fold)
+
+
+def _are_centre(pattern: Pattern, piece: Piece, ends: list[Edge]) -> list[bool]:
+    """Tell of both ends of a line which is the centre: where none is known, the one left open.
+
+    A lining's centre back is sewn to a zip's tape, and is in no seam.
+    """
+    twins, centre = twin_edges(pattern, piece), centre_line(pattern, piece)
+    own = [e.role in (Role.FOLD, Role.CENTRE) or e.name in twins or e.path == centre for e in ends]
+    return own if any(own) else [(piece.name, e.name) not in pattern.sewn for e in ends]
 
 
 def _refuse_darts(found: WedgeAcross) -> WedgeAcross:
