@@ -11,10 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from clothwright.pattern.companions import LAID
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
-from clothwright.pattern.together import LAID, LeftBehind, left_behind
+from clothwright.pattern.together import LeftBehind, left_behind
 
 ALIKE_MM = 1.5
 """mm: two edges lack the same when they lack so nearly as much; a pencil line and a half."""
