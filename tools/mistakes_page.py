@@ -17,8 +17,8 @@ Eight garments of our own that are right (`tests/garments`: no check finds anyth
 spoilt as somebody spoils them who alters paper pieces with scissors and tape
 (`tests/faults/mistakes.py`). For each stands here what the checks say of it at the place where it
 was made, and what is offered to mend it: each was tried on a copy, its finding is gone after it and
-no other has come. `python -m tools.mistakes_page` writes this page; a test holds its counts to
-what is so.
+no fault has come; a notice that comes is said with it. `python -m tools.mistakes_page` writes this
+page; a test holds its counts to what is so.
 
 """
 

@@ -180,12 +180,15 @@ MISTAKES: tuple[Mistake, ...] = (
 )  # fmt: skip
 
 
+FAULT = Severity.FAULT
+
+
 class Told(NamedTuple):
     """What the checks say of a mistake.
 
     right: findings at a right place. other: the rest. mending: the first mend that is offered at a
-    right place. left: what is found after it, of what was. harm: what is found that was not, or is
-    the one that it was to mend.
+    right place. left: what is found after it. harm: what is found that was not and is a fault or is
+    not said with the mend, or is the one that it was to mend.
     """
 
     right: tuple[Finding, ...]
@@ -213,7 +216,10 @@ def told(mistake: Mistake) -> Told:
     after = _found(_done(mending, spoilt), settings) if mending else ()
     then = tuple(f for f in after if _key(f) not in clean)
     known = set(map(_key, found))
-    bad = tuple(say(f.words, Unit.cm) for f in then if _key(f) in harm or _key(f) not in known)
+    new = [f for f in then if _key(f) in harm or _key(f) not in known]
+    said = mending.after.lower() if mending else ""
+    words = [(f.severity, say(f.words, Unit.cm)) for f in new]
+    bad = tuple(text for weight, text in words if weight is FAULT or text.lower() not in said)
     return Told(right=right, other=other, mending=mending, left=then, harm=bad)
 
 

@@ -35,6 +35,9 @@ FINE_MM, FINE_DEG = 0.3, 1.0
 """mm and degrees: bands by which what is left is reckoned. Pieces that were right agree in more
 than what is told: the one that was spoilt, put back, leaves least of all. A pencil line."""
 
+SMALL = 6.0
+"""mm and degrees that each notice weighs which a change would bring with it: four times `LESS`."""
+
 FAR = 50.0
 """mm or degrees: more than this counts as this; a heap of one kind outweighs no other."""
 
@@ -57,7 +60,8 @@ class _Try(NamedTuple):
     mending: its trouble is "" where the finding is gone and nothing is worse. back: it takes back
     what was changed since the pieces were bought; dart: most of a dart. left: how much more is off
     after it than before, mm and degrees by the fine bands; below 0 for less. moved: how far
-    corners have gone, mm. new: what is found after it that was not, or was less.
+    corners have gone, mm. new: what is found after it that was not, or was less: notices alone,
+    where it clears two faults at once.
     """
 
     mending: Mending
@@ -77,8 +81,9 @@ class _Try(NamedTuple):
             return (self.back, self.dart) < (other.back, other.dart)
         one, two = self.mending.mend, other.mending.mend
         alike = one.change == two.change and _piece_of(one) != _piece_of(two)
-        if abs(self.left - other.left) > LESS or not alike:
-            return self.left < other.left - LESS
+        mine, theirs = (t.left + SMALL * len(t.new) for t in (self, other))
+        if abs(mine - theirs) > LESS or not alike:
+            return mine < theirs - LESS
         return self.moved < other.moved - SEEN
 
 
@@ -94,7 +99,7 @@ def tried_mending(
     unit: Unit,
     known: tuple[Mend, ...] = (),
 ) -> Mending | None:
-    """Return the change that mends a finding and brings no fault or notice.
+    """Return the change that mends a finding and brings no fault, nor a notice that outweighs it.
 
     known: what is tried before all that the finding itself names, and offered although what the
     piece is sewn to has to follow; lengths in it may be typed. So is what makes a band or a facing
@@ -236,10 +241,16 @@ def _looked_at(
         return _Try(replace(mending, trouble="this would stay."))
     heavy = [x for x in then if x.severity is not Severity.NOTE]
     new = [x for x in heavy if _is_worse(x, known.get(_mark(x)))]
-    if not new:
+    stay = set(map(_mark, then))
+    cleared = [k for k, x in known.items() if x.severity is Severity.FAULT and k not in stay]
+    small = len(cleared) > 1 and all(x.severity is Severity.NOTICE for x in new)
+    if not new or small:
         left = _left(after, settings) - _left(before, settings)
+        if new:
+            mending = replace(mending, after=f"{GONE}; then {within(say(new[0].words, unit))}")
         back, dart = takes_back(settings.bought, was, now), takes_dart(before, after)
-        return _Try(mending, back=back, dart=dart, left=left, moved=moved_mm(before, after))
+        moved = moved_mm(before, after)
+        return _Try(mending, back=back, dart=dart, left=left, moved=moved, new=tuple(new))
     pieces = _pieces(f, was)
     near = next((x for x in new if _is_near(x, pieces, was)), None)
     trouble = f"then {within(say((near or new[0]).words, unit))}"
