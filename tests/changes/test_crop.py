@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from clothwright.changes.crop import Crop, apply
 from clothwright.errors import CannotDo
+from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import dart_angle_deg, dart_legs, side
 from clothwright.pattern.outline import cutting_line
 from clothwright.units import Unit, parse_length
 from clothwright.words import say, show_length
+from tests.checks.specimens import outfit
 from tests.contract.changes_table import low_dart
 from tests.specimens import INCH, bodice
 
@@ -138,3 +141,27 @@ def test_the_grain_line_stays_inside() -> None:
     assert grain is not None
     assert grain.start.y >= 3 * INCH
     assert grain.direction == pytest.approx(Vec(0.0, 1.0))
+
+
+def test_two_sides_that_begin_at_the_point_end_together() -> None:
+    """Sides drawn at two slants, sewn from the waist down: 45 cm down the one, as long the other.
+
+    The back's side leans by 95 in 600: straight down it reaches 1 / cos(a) times as far.
+    """
+    p = outfit()
+    back = p.piece("skirt back")
+    low, drawn = Vec(-300.0, 0.0), dict[str, Path]()
+    drawn["side"] = polyline((back.point("side waist"), low))
+    drawn["hem"] = polyline((low, (0.0, 0.0)))
+    edges = (replace(e, path=drawn.get(e.name, e.path), notches=()) for e in back.edges)
+    p = p.with_piece(replace(back, edges=tuple(edges)))
+    hems = ("skirt front.hem", "skirt back.hem")
+    outcome = apply(p, Crop(edges=hems, length=450.0, point="side waist"))
+    front, now = (outcome.pattern.piece(r.split(".")[0]).edge("side") for r in hems)
+    more = math.hypot(95.0, 600.0) - p.piece("skirt front").edge("side").length
+    assert now.length == pytest.approx(front.length + more, abs=1e-3)
+    assert "Both sides of skirt side seam are cut alike." in say(outcome.said, Unit.cm)
+    alone = apply(p, Crop(edges=hems[1:], length=450.0, point="side waist")).pattern
+    by_itself = 450.0 / math.cos(math.atan2(95.0, 600.0))
+    assert alone.piece("skirt back").edge("side").length == pytest.approx(by_itself, abs=1e-6)
+    assert abs(by_itself - now.length) > 1.0
