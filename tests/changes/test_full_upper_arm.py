@@ -6,6 +6,8 @@ new cap height a cos t - b sin t (docs/changes/full-upper-arm.md).
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -15,8 +17,10 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import self_crossings
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Cubic
+from clothwright.pattern.level_spots import level_spot
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.piece import Edge, Grain, Level, Notch, Piece, Role
+from clothwright.pattern.refs import EdgeRef
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.dart_specimens import assert_same_shape
@@ -122,3 +126,22 @@ def test_more_than_the_cap_holds_is_refused() -> None:
     """The cap cannot be lower than nothing."""
     with pytest.raises(CannotDo, match=r"cap's height.* less than"):
         altered(arm(), 120.0)
+
+
+@pytest.mark.parametrize(("front", "back"), [(16.0, 16.0), (14.0, 18.0)])
+@pytest.mark.parametrize("by", [20.0, -15.0])
+def test_levels_meet_the_seams_where_they_did(front: float, back: float, by: float) -> None:
+    """The seams are as long as before and what is sewn to them was not changed: its lines stay.
+
+    Also where the cap of an upper sleeve ends above the biceps line, as with two pieces.
+    """
+    sleeve = arm(front=front, back=back)
+    low = Level(name="biceps", at=at(0, -4))
+    sleeve = replace(sleeve, levels=(low, sleeve.level("elbow")))
+    after = altered(sleeve, by)
+    for level in ("biceps", "elbow"):
+        for edge in ("back underarm", "front underarm"):
+            ref = (EdgeRef("sleeve", edge),)
+            spots = [level_spot(alone(p), ref, level) for p in (sleeve, after)]
+            was, now = (spot.distance for spot in spots if spot is not None)
+            assert now == pytest.approx(was, abs=0.6)

@@ -51,7 +51,7 @@ def sheet() -> Piece:
         edges=tuple(edges),
         grain=Grain(start=Vec(20, 20), end=Vec(20, 180)),
         levels=(Level(name="half", at=Vec(0, 60)),),
-        marks=(Mark(name="pocket", path=polyline(((60, 40), (140, 40)))),),
+        marks=(Mark(name="fold", path=polyline(((60, 40), (140, 40)))),),
     )
 
 

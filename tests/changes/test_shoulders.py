@@ -29,6 +29,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_intake, dart_legs, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Notch, Piece, Role
+from clothwright.pattern.refs import EdgeRef
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.dart_specimens import assert_same_shape
@@ -299,6 +300,34 @@ def test_forward(by: float) -> None:
     assert "forward" in words or by < 0
     assert "Now make" not in words
     assert "The notch at the top of sleeve goes along" in words
+
+
+@pytest.mark.parametrize("at", [60.0, 330.0])
+def test_the_mark_goes_along_on_a_cap_in_two_parts(at: float) -> None:
+    """The cap is cut in two, as an upper and an under sleeve have it: the mark lies on one part."""
+    pattern = sleeved()
+    sleeve, seam_ = pattern.piece("sleeve"), pattern.seam("armhole")
+    cap = sleeve.edge("cap")
+    shoulder = cap.notches[0].at
+    assert abs(shoulder - at) > 30.0
+    parts = zip(("cap", "cap under"), cap.path.split_at(at), strict=True)
+    first, second = (replace(cap, name=n, path=path, notches=()) for n, path in parts)
+    on_first = shoulder < at
+    notch = replace(cap.notches[0], at=shoulder if on_first else shoulder - at)
+    first, second = (
+        (replace(first, notches=(notch,)), second)
+        if on_first
+        else (first, replace(second, notches=(notch,), corner="joint"))
+    )
+    i = sleeve.index("cap")
+    cut = replace(sleeve, edges=(*sleeve.edges[:i], first, second, *sleeve.edges[i + 1 :]))
+    runs = tuple(EdgeRef("sleeve", n, reversed=True) for n in ("cap under", "cap"))
+    others = tuple(s for s in pattern.seams if s is not seam_)
+    pattern = replace(pattern.with_piece(cut), seams=(*others, replace(seam_, b=runs)))
+    out = forward_shoulder.CHANGE.apply(pattern, ForwardShoulder(seam="shoulder seam", by=8.0))
+    (now,) = (n for e in out.pattern.piece("sleeve").edges for n in e.notches)
+    assert now.at - notch.at == pytest.approx(-8.0, abs=1e-6)
+    assert "The notch at the top of sleeve goes along" in say(out.said, Unit.cm)
 
 
 # --- whole pieces, and panels --------------------------------------------------------------------

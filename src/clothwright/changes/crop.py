@@ -94,7 +94,7 @@ class Cropped(NamedTuple):
     shorter: float
 
 
-class Side(NamedTuple):
+class CutSide(NamedTuple):
     """A seam, the edge of a piece that is sewn in it, and how long (mm) that has to be."""
 
     seam: str
@@ -104,7 +104,7 @@ class Side(NamedTuple):
 
 def _begun_there(
     before: Pattern, cropped: Pattern, others: list[EdgeRef], ref: EdgeRef, point: str
-) -> Iterator[Side]:
+) -> Iterator[CutSide]:
     """Yield the edges that run from the point to the hem, sewn to such an edge of a cropped piece.
 
     Two sides that begin at one corner are measured along their seam: each is as much longer or
@@ -122,7 +122,7 @@ def _begun_there(
             ):
                 more = net_length(piece, own.edge) - net_length(there, other.edge)
                 now = net_length(cropped.piece(there.name), other.edge)
-                yield Side(seam.name, own.edge, now + more)
+                yield CutSide(seam.name, own.edge, now + more)
 
 
 def _runs_from(piece: Piece, edge: str, hem: str, point: str) -> bool:
@@ -133,7 +133,7 @@ def _runs_from(piece: Piece, edge: str, hem: str, point: str) -> bool:
     )
 
 
-def _to_length(piece: Piece, hem: str, params: Crop, side: Side) -> Cropped:
+def _to_length(piece: Piece, hem: str, params: Crop, side: CutSide) -> Cropped:
     """Crop a piece where its side is as long as wanted; it runs nearly straight down there."""
     at = params.length
     found = _cropped(piece, hem, params)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from clothwright.changes.alike import pieces_alike
 from clothwright.changes.change import Change, Outcome
@@ -18,9 +20,10 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import side
 from clothwright.pattern.parts import front_or_back
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Piece
+from clothwright.pattern.piece import Notch, Piece
+from clothwright.pattern.refs import EdgeRef
 from clothwright.units.params import param
-from clothwright.words import AtMost, Sentence, seam_name
+from clothwright.words import AtMost, Sentence, listed, seam_name
 
 MOST_MM = 20.0
 """mm: beyond it the slope of the shoulder is meant, too (common practice)."""
@@ -63,7 +66,7 @@ def apply(pattern: Pattern, params: ForwardShoulder) -> Outcome:
         f"Moved {seam_name(seam.name)} of {front.piece.name} and {back.piece.name} ",
         abs(params.by),
         f" {way} at the armhole, not at the neck. Both shoulders and the armhole as a whole are as "
-        "long as before; lining and facing follow.",
+        "long as before.",
         *moved,
     )
     return Outcome(pattern=changed, said=(*said, *partners(pattern, changed), *lot))
@@ -147,32 +150,57 @@ def _with_tip(upper: Upper, hole: Redrawn, to: Vec) -> Piece:
     return after
 
 
+class _CapNotch(NamedTuple):
+    """A notch of a cap and how far along the cap's run it lies, mm."""
+
+    ref: EdgeRef
+    notch: Notch
+    at: float
+
+
 def _marks_moved(pattern: Pattern, names: tuple[str, str], by: float) -> tuple[Pattern, Sentence]:
     """Move the cap's notch that meets the shoulder seam along. names: front and back."""
-    for seam in (s for s in pattern.seams if s.kind == "cap" and len(s.b) == 1):
+    for seam in (s for s in pattern.seams if s.kind == "cap"):
         run = [r.piece for r in seam.a]
         if not set(names) <= set(run):
             continue
-        sleeve, ref = pattern.piece(seam.b[0].piece), seam.b[0]
-        cap = sleeve.edge(ref.edge)
         towards = -by if run.index(names[0]) < run.index(names[1]) else by
-        now = _joint(pattern, seam) / side(pattern, seam.a).length * cap.length
-        way = -towards if ref.reversed else towards
-        before = (cap.length - now if ref.reversed else now) - way
-        near = [n for n in cap.notches if "shoulder" in n.name.lower()] or [
-            n for n in cap.notches if abs(n.at - before) <= MARK_MM
+        cap = sum(pattern.edge(r).length for r in seam.b)
+        was = _joint(pattern, seam) / side(pattern, seam.a).length * cap - towards
+        found = tuple(_cap_notches(pattern, seam))
+        near = [n for n in found if "shoulder" in n.notch.name.lower()] or [
+            n for n in found if abs(n.at - was) <= MARK_MM
         ]
         if not near:
-            return pattern, (f" Move the mark at the top of {sleeve.name} along.",)
-        mark = min(near, key=lambda n: abs(n.at - before))
-        notches = tuple(replace(n, at=n.at + way) if n is mark else n for n in cap.notches)
-        moved = sleeve.with_edge(replace(cap, notches=tuple(sorted(notches, key=lambda n: n.at))))
-        return pattern.with_piece(moved), (
-            f" The notch at the top of {sleeve.name} goes along, ",
+            sleeves = listed(list(dict.fromkeys(r.piece for r in seam.b)))
+            return pattern, (f" Move the mark at the top of {sleeves} along.",)
+        mark = min(near, key=lambda n: abs(n.at - was))
+        return _notch_moved(pattern, mark, -towards if mark.ref.reversed else towards), (
+            f" The notch at the top of {mark.ref.piece} goes along, ",
             abs(by),
             ".",
         )
     return pattern, ()
+
+
+def _cap_notches(pattern: Pattern, seam: Seam) -> Iterator[_CapNotch]:
+    """Yield the notches of a cap, of a sleeve in one piece or in several."""
+    run = 0.0
+    for ref in seam.b:
+        edge = pattern.edge(ref)
+        for notch in edge.notches:
+            yield _CapNotch(
+                ref, notch, run + (edge.length - notch.at if ref.reversed else notch.at)
+            )
+        run += edge.length
+
+
+def _notch_moved(pattern: Pattern, mark: _CapNotch, by: float) -> Pattern:
+    edge = pattern.edge(mark.ref)
+    at = min(max(0.0, mark.notch.at + by), edge.length)
+    notches = [replace(n, at=at) if n is mark.notch else n for n in edge.notches]
+    moved = replace(edge, notches=tuple(sorted(notches, key=lambda n: n.at)))
+    return pattern.with_piece(pattern.piece(mark.ref.piece).with_edge(moved))
 
 
 def _joint(pattern: Pattern, seam: Seam) -> float:

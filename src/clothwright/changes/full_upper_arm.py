@@ -22,11 +22,14 @@ from clothwright.changes.hinge import (
 from clothwright.changes.partners import partners
 from clothwright.changes.slash import Opening
 from clothwright.errors import CannotDo
+from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import polyline
 from clothwright.geometry.rigid import rigid_fit
+from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.level_spots import with_levels_kept
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Edge, Piece
+from clothwright.pattern.piece import Edge, Level, Piece
 from clothwright.units.params import param
 from clothwright.words import AtMost, Sentence
 
@@ -166,8 +169,8 @@ def _quarters(piece: Piece, cap: Edge, by: float) -> _Quarters:
 
 
 def _swung(sleeve: _Quarters) -> Piece:
-    """Move the four quarters; the grain line stays, the biceps line goes with the underarms."""
-    piece, cap, middle, up = sleeve.piece, sleeve.cap, (sleeve.middle,), sleeve.piece.up
+    """Move the four quarters; the grain line stays, levels go with the seams they run to."""
+    piece, cap, middle = sleeve.piece, sleeve.cap, (sleeve.middle,)
     openings = (
         Opening(cap.name, 0.0, 0.0),
         Opening(cap.name, sleeve.at, sleeve.at),
@@ -184,15 +187,27 @@ def _swung(sleeve: _Quarters) -> Piece:
         for was, now in zip(sleeve.sides, sleeve.sides_now, strict=True)
     ]
     moves = (upper[0], upper[1], lower[1], lower[0])
-    found = swung_apart(piece, openings, [Swung(inner=middle, move=m) for m in moves]).piece
-    was, now = sleeve.heights
-    height = up.dot(sleeve.sides[0].lerp(sleeve.sides[1], 0.5))
-    old = {lv.name: lv for lv in piece.levels if abs(up.dot(lv.at) - height) <= NEAR_MM}
-    levels = tuple(
-        replace(old[lv.name], at=old[lv.name].at + up * (was - now)) if lv.name in old else lv
-        for lv in found.levels
-    )
-    return replace(found, grain=piece.grain, levels=levels)
+    found = swung_apart(piece, openings, [Swung(inner=middle, move=m) for m in moves])
+    levels = tuple(_level(sleeve, lv, lower) or found.piece.level(lv.name) for lv in piece.levels)
+    after = replace(found.piece, grain=piece.grain, levels=levels)
+    return with_levels_kept(piece, after, found.now)
+
+
+def _level(sleeve: _Quarters, level: Level, lower: list[Transform]) -> Level | None:
+    """Return a level where it goes with the seams to which it runs; None where it meets not both.
+
+    The biceps line lies between the underarms, another line where the seam has it that rises less.
+    """
+    piece, up = sleeve.piece, sleeve.piece.up
+    if abs(up.dot(sleeve.sides[0].lerp(sleeve.sides[1], 0.5) - level.at)) <= NEAR_MM:
+        was, now = sleeve.heights
+        return replace(level, at=level.at + up * (was - now))
+    rises = [
+        up.dot(move.apply(met[-1].point) - met[-1].point)
+        for edge, move in zip(piece.neighbours(sleeve.cap.name), lower, strict=True)
+        if (met := line_crossings(edge.path, level.at, up.perp))
+    ]
+    return replace(level, at=level.at + up * min(rises, key=abs)) if len(rises) == 2 else None
 
 
 def _said(sleeve: _Quarters, by: float) -> Sentence:

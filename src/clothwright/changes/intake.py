@@ -10,7 +10,7 @@ from clothwright.changes.darts import (
     with_dart,
     with_true_cap,
 )
-from clothwright.changes.rejoin import rejoined, where_now
+from clothwright.changes.rejoin import rejoined
 from clothwright.changes.slash import BLEND_MM, Opening, cut_in_two, part_that_stays
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import crossings
@@ -63,7 +63,7 @@ def move_intake(
     moves = (IDENTITY, move[1]) if stays == 0 else (move[0], IDENTITY)
     found = rejoined(slash, moves)
     old, new = found.openings
-    out = with_levels_kept(piece, found.piece, where_now(slash, moves))
+    out = with_levels_kept(piece, found.piece, found.now)
     opened = Dart(name=name, edge=new.edge, a=new.a, b=new.b, point=dart.point)
     custom = pressed_by_custom(out, out.edge(new.edge).path, new.a, new.b, dart.point)
     out = with_dart(out, replace(opened, pressed=pressed or custom))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from clothwright.changes.darts import with_dart, with_true_cap
 from clothwright.changes.intake import in_order
 from clothwright.changes.legs import evened
-from clothwright.changes.rejoin import rejoined, where_now
+from clothwright.changes.rejoin import rejoined
 from clothwright.changes.slash import Opening, cut_in_two, part_that_stays
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import IDENTITY, rotation_deg
@@ -78,7 +78,7 @@ def merged(piece: Piece, closed: str, grows: str) -> Piece:
     moves = (IDENTITY, move) if rests == 0 else (move, IDENTITY)
     found = rejoined(slash, moves)
     now = found.openings[1]
-    kept = with_levels_kept(piece, found.piece, where_now(slash, moves))
+    kept = with_levels_kept(piece, found.piece, found.now)
     out = with_dart(kept, replace(into, a=now.a, b=now.b))
     return in_order(with_true_cap(out, grows), piece)
 

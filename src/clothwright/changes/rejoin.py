@@ -42,11 +42,13 @@ Outlines = tuple[tuple[Vec, ...], ...]
 class Rejoined:
     """The piece after its parts moved; `openings` are those of the cut as they are now.
 
-    A closed opening has a = b. An open one is bridged by a straight line from a to b.
+    A closed opening has a = b. An open one is bridged by a straight line from a to b. now: where a
+    place of the piece as it was lies.
     """
 
     piece: Piece
     openings: tuple[Opening, ...]
+    now: Callable[[Vec], Vec]
 
 
 def rejoined(slash: Slash, moves: Moves, *, bridged: bool = False) -> Rejoined:
@@ -91,13 +93,11 @@ def rejoined(slash: Slash, moves: Moves, *, bridged: bool = False) -> Rejoined:
     )
     _refuse_crossing(piece)
     by_rank = dict(zip(slash.ranks, spans, strict=True))
-    return Rejoined(piece=piece, openings=tuple(by_rank[k] for k in range(len(spans))))
-
-
-def where_now(slash: Slash, moves: Moves) -> Callable[[Vec], Vec]:
-    """Return what tells where a place of the cut piece is, once its parts have moved."""
-    outlines = tuple(part_outline(slash, k) for k in range(len(slash.openings)))
-    return lambda p: _moved_point(p, outlines, moves)
+    return Rejoined(
+        piece=piece,
+        openings=tuple(by_rank[k] for k in range(len(spans))),
+        now=lambda p: _moved_point(p, outlines, moves),
+    )
 
 
 def _refuse_overlap(slash: Slash, runs: tuple[Stretch, ...]) -> None:
