@@ -49,7 +49,7 @@ from clothwright.pattern.whole import unfolded
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.checks.specimens import curve, front, outfit, seam, sleeve
-from tests.faults import lying
+from tests.faults import lying, slant_pocket
 from tests.faults import planting as plant
 from tests.garments.wardrobe import GARMENTS
 from tests.words.walker import strays
@@ -344,6 +344,7 @@ PLANTED = (
     Planted("cap-ease-skipped", SKIPPED, lambda p: plant.without_notch(p, "sleeve", "cap", 1)),
     Planted("corner-not-fair", FAULT, hem_curve(0, 12)),
     Planted("corner-not-square", NOTICE, hem_curve(8, 0)),
+    Planted("line-steps", NOTICE, lambda _: slant_pocket.trousers(lower=3.0)),
     Planted("dart-legs-differ", NOTICE, dart(point=Vec(115, 155))),
     Planted("dart-cap-not-true", FAULT, blunt_dart),
     Planted("dart-point-outside", FAULT, dart(point=Vec(-20, 140))),

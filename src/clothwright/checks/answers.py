@@ -97,7 +97,8 @@ _ALSO: dict[str, Answers] = {
     "fullness-places": _fullness_is_off,
     "cap-ease": _cap_is_off,
     "fair-lines": _of(
-        "corner-not-fair", "corner-not-square", "dart-cap-not-true", "fold-not-straight"
+        *("corner-not-fair", "corner-not-square", "line-steps"),
+        *("dart-cap-not-true", "fold-not-straight"),
     ),
     "darts-inside": _of("darts-overlap"),
     "cut-counts": _of("fold-cut-single", "cut-on-missing-fold"),

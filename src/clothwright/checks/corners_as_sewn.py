@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
-from clothwright.checks.weigh import band, each
+from clothwright.checks.weigh import band, each, length_band
 from clothwright.pattern.beside import MIDDLE, Beside, EndCorner, sewn_flat
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.measure import corner_angle_deg
+from clothwright.pattern.overlaid import LineStep, steps
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
-from clothwright.words import Sentence, counted, edge_name, show_angle_deg
+from clothwright.words import Sentence, begun, counted, edge_name, show_angle_deg
 
 ID = "corners-as-sewn"
 
@@ -44,6 +45,31 @@ def corners_as_sewn(pattern: Pattern, settings: CheckSettings) -> Iterator[Findi
         lambda piece: Where(piece=piece.name),
         lambda piece: _square(piece, flat_sewn, settings),
     )
+    for step in steps(pattern):
+        yield from _step(step, settings)
+
+
+def _step(step: LineStep, settings: CheckSettings) -> Iterator[Finding]:
+    """Look whether a line runs on over two pieces that lie one on the other."""
+    weight = length_band(step.mm, settings)
+    if weight is None:
+        return
+    there, here = ([edge_name(e.piece, e.edge) for e in joint] for joint in (step.laid, step.joint))
+    yield Finding(
+        code="line-steps",
+        severity=weight,
+        where=Where(
+            piece=step.joint.first.piece, edge=step.joint.first.edge, other=step.joint.second.piece
+        ),
+        measured=step.mm,
+        expected=0.0,
+        unit="mm",
+        words=(
+            f"{begun(here[0])} and {here[1]} do not run on in one line: with the pieces laid "
+            f"together where {there[0]} meets {there[1]}, the two lie ", step.mm, " apart. Lay "
+            "them on each other and draw one line over both.",
+        ),
+    )  # fmt: skip
 
 
 def _fair(
@@ -152,7 +178,7 @@ CHECK = Check(
     why="Two edges that look right alone can make a peak or a dent once they are sewn together; "
     "laid together at the seam they show it before the cloth is cut.",
     source="Common practice: 180 ± 5 degrees across a seam, square (90 ± 5) at fold and centre.",
-    codes=("corner-not-fair", "corner-not-square", f"{ID}-skipped"),
+    codes=("corner-not-fair", "corner-not-square", "line-steps", f"{ID}-skipped"),
     run=corners_as_sewn,
     looked=looked,
 )
