@@ -38,6 +38,7 @@ COUNTS = {
     "patches-fit": 0,
     "buttons": 0,
     "openings": 0,
+    "bands": 0,
     "grain-and-fold": 6,
     "grain-across-seams": 1,
     "head-opening": 0,  # there is a neckline, and nobody's head was measured

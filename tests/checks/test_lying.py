@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from clothwright.changes import join_pieces, lengthen, set_zip
-from clothwright.checks import DEFAULTS, buttons, openings, patches_fit
+from clothwright.checks import DEFAULTS, bands, buttons, openings, patches_fit
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
@@ -19,6 +19,8 @@ from clothwright.words import say
 from clothwright.workbook import change_of
 from tests.checks.specimens import outfit
 from tests.faults import lying
+from tests.faults.mistakes import on
+from tests.faults.paper import let_out
 from tests.garments.wardrobe import GARMENTS
 
 
@@ -229,3 +231,24 @@ def test_buttons_that_are_spread_are_to_be_spaced_anew(level: str, told: bool) -
     params = lengthen.Lengthen(pieces=("front tab",), level=level, by=15.0)
     said = say(lengthen.apply(p, params).said, Unit.cm)
     assert ("Space the buttons of front tab anew." in said) is told
+
+
+@pytest.mark.parametrize(("by", "told"), [(5.0, True), (22.0, True), (23.0, False), (35.0, False)])
+def test_a_lap_holds_the_smallest_button(by: float, told: bool) -> None:
+    """3/8 in wants D / 2 + 1/4 in of cloth on both sides: 7/8 in, 22.2 mm (sources, buttons)."""
+    assert bool(codes(bands, lying.lapped(by)(outfit()))) is told
+
+
+@pytest.mark.parametrize(("over", "told"), [(0.0, False), (1.0, False), (30.0, True), (-5.0, True)])
+def test_a_fold_line_runs_from_edge_to_edge(over: float, told: bool) -> None:
+    """It neither runs over the edge nor stops short of it: half a pencil line is none."""
+    assert bool(codes(bands, lying.fold_marked(over)(outfit()))) is told
+
+
+def test_a_band_taken_in_at_its_end_has_lost_its_lap() -> None:
+    """Trousers' waistband, 30 of its 35 mm of underlap cut off: the waist itself still agrees."""
+    pattern = GARMENTS["trousers"]()
+    assert codes(bands, pattern) == []
+    short = on("waistband", let_out, "end", -30.0)(pattern)
+    assert codes(bands, short) == ["lap-too-short", "line-off-piece"]
+    assert words(bands, short)[0].startswith("Waistband, underlap laps only 0.5 cm beyond")

@@ -134,3 +134,29 @@ def zipped(opens: float) -> Spoil:
         return p.with_seam(replace(p.seam("skirt side"), zip=opens))
 
     return spoil
+
+
+def lapped(by: float) -> Spoil:
+    """The waistband with an underlap, so long, beyond the waist that it is sewn to."""
+
+    def spoil(p: Pattern) -> Pattern:
+        band = p.piece("waistband")
+        ends = band.edge("end").path.ends
+        low, high = (at + Vec(by, 0) for at in ends)
+        under = Edge(name="underlap", path=polyline((ends[0], low)), corner="side")
+        moved = {"end": polyline((low, high)), "upper": polyline((high, (0, 40)))}
+        edges = [replace(e, path=moved.get(e.name, e.path)) for e in band.edges]
+        return p.with_piece(replace(band, edges=(edges[0], under, *edges[1:])))
+
+    return spoil
+
+
+def fold_marked(over: float) -> Spoil:
+    """The waistband's fold line, drawn so far over its end."""
+
+    def spoil(p: Pattern) -> Pattern:
+        long = p.piece("waistband").edge("lower").length
+        fold = polyline(((0, 20), (long + over, 20)))
+        return with_marks("waistband", Mark(name="fold line", note="fold", path=fold))(p)
+
+    return spoil

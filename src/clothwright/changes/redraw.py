@@ -1,4 +1,4 @@
-"""Redraw edges of a piece and carry along what sits on them: notches, dart legs.
+"""Redraw edges of a piece and carry along what sits on them: notches, dart legs, marked lines.
 
 Plane geometry that several changes share. Distances are mm along the stitching line as drawn.
 """
@@ -10,13 +10,15 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from clothwright.errors import CannotDo
-from clothwright.geometry.intersect import self_crossings
+from clothwright.geometry.intersect import line_crossings, self_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.piece import Edge, Notch, Piece, Role
+from clothwright.pattern.parts import ON_LINE_MM
+from clothwright.pattern.piece import Edge, Mark, Notch, Piece, Role
+from clothwright.pattern.places import lying_kind
 from clothwright.words import Said, edge_name
 
 FULL = (0.15, 0.6)
@@ -43,7 +45,8 @@ def redrawn(piece: Piece, new: Mapping[str, Redrawn], **rest: object) -> Recut:
     """Return the piece with the named edges redrawn.
 
     Notches and dart legs go to their new places. A notch whose place is gone is left out and
-    told; so is a dart that loses a leg. `rest` replaces other fields of the piece; darts given
+    told; so is a dart that loses a leg. A straight line marked up to such an edge, as a band's fold
+    line is, runs up to it again. `rest` replaces other fields of the piece; darts and marks given
     there are taken as they are.
     """
     gone: list[str] = []
@@ -72,7 +75,25 @@ def redrawn(piece: Piece, new: Mapping[str, Redrawn], **rest: object) -> Recut:
                 dart = replace(dart, a=a, b=b)  # noqa: PLW2901
             darts.append(dart)
         rest["darts"] = tuple(darts)
+    rest.setdefault("marks", tuple(_run_up(piece, new, m) for m in piece.marks))
     return Recut(replace(piece, edges=tuple(edges), **rest), tuple(gone))  # type: ignore[arg-type]
+
+
+def _run_up(piece: Piece, new: Mapping[str, Redrawn], mark: Mark) -> Mark:
+    """Return a mark whose straight line runs up to the edges again that it ended on."""
+    line = mark.path
+    if line is None or not line.is_straight or lying_kind(mark.name):
+        return mark
+    way = line.end - line.start
+    for name, drawn in new.items():
+        for at_end, tip in enumerate(line.ends):
+            if piece.edge(name).path.nearest(tip)[1] > ON_LINE_MM:
+                continue
+            met = line_crossings(drawn.path, tip, way)
+            if met:
+                to = drawn.path.point_at(min(met, key=lambda c: abs(c.at_b)).at_a)
+                line = line.with_ends(end=to) if at_end else line.with_ends(start=to)
+    return mark if line is mark.path else replace(mark, path=line)
 
 
 def _called(notch: Notch) -> str:

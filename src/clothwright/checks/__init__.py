@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from clothwright.checks import (
     adjoining_hems,
+    bands,
     buttons,
     cap_ease,
     companions_follow,
@@ -54,6 +55,7 @@ CHECKS: tuple[Check, ...] = (
     patches_fit.CHECK,
     buttons.CHECK,
     openings.CHECK,
+    bands.CHECK,
     grain_and_fold.CHECK,
     grain_across.CHECK,
     hem_for_border.CHECK,

@@ -1,0 +1,108 @@
+"""Do bands lap far enough to close, and do marked lines run over their piece?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwright.checks.check import Check, CheckSettings, LookedAt
+from clothwright.checks.openings import SLITS
+from clothwright.checks.patches_fit import SAGITTA_MM, beyond
+from clothwright.checks.weigh import each, of_mark
+from clothwright.geometry.path import Path
+from clothwright.pattern.buttons import is_hole
+from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.laps import LEAST_MM, Lap, laps
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Mark, Piece
+from clothwright.pattern.places import lying_kind
+from clothwright.words import Sentence, begun, counted, edge_name, listed
+
+ID = "bands"
+
+CENTRE = "centre"
+"""A centre line may be drawn on beyond its piece: it is a line of the body."""
+
+
+def bands(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
+    """Measure each lap, then look where each line that is marked on a piece ends."""
+    yield from each(ID, tuple(laps(pattern)), lambda lap: Where(piece=lap.piece.name), _lap)
+    yield from each(
+        ID,
+        tuple(p for p in pattern.pieces if any(_lines(p))),
+        lambda p: Where(piece=p.name),
+        lambda p: _lying(p, settings),
+    )
+
+
+def _lap(lap: Lap) -> Iterator[Finding]:
+    if lap.length >= LEAST_MM:
+        return
+    names = listed([edge_name(lap.piece.name, e.name) for e in lap.edges])
+    yield Finding(
+        code="lap-too-short",
+        severity=Severity.NOTICE,
+        where=Where(piece=lap.piece.name, edge=lap.edges[0].name),
+        measured=lap.length,
+        expected=LEAST_MM,
+        unit="mm",
+        words=(
+            f"{begun(names)} laps only ", lap.length, " beyond what is sewn; the smallest button "
+            "wants ", LEAST_MM, ", a hook about as much. Make it longer, or it does not close.",
+        ),
+    )  # fmt: skip
+
+
+def _lines(piece: Piece) -> Iterator[tuple[Mark, Path]]:
+    """Yield the lines that are marked on a piece and that no other check looks at."""
+    for mark in piece.marks:
+        other = {CENTRE, *SLITS} & set(mark.name.lower().split())
+        if mark.path is not None and not (other or is_hole(mark) or lying_kind(mark.name)):
+            yield mark, mark.path
+
+
+def _lying(piece: Piece, settings: CheckSettings) -> Iterator[Finding]:
+    for mark, line in _lines(piece):
+        over = beyond(piece, line.flatten(SAGITTA_MM))
+        short = max(piece.outline.nearest(p)[1] for p in line.ends) if _is_fold(mark) else 0.0
+        if max(over, short) <= settings.agree:
+            continue
+        how: Sentence = ("runs over its edge by ", over)
+        if over <= settings.agree:
+            how = ("ends ", short, " from its edge")
+        why = ": the piece was changed there. Mark it anew, or put that back."
+        words: Sentence = (f"The {mark.name} marked on {piece.name} ", *how, why)
+        yield of_mark(
+            piece,
+            mark.name,
+            words,
+            code="line-off-piece",
+            weight=Severity.NOTICE,
+            measured=max(over, short),
+        )
+
+
+def _is_fold(mark: Mark) -> bool:
+    """Tell whether a line is one that a piece is folded along, which runs from edge to edge."""
+    return "fold" in f"{mark.name} {mark.note}".lower().split()
+
+
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the laps and the marked lines."""
+    del settings
+    lapped = sum(1 for _ in laps(pattern))
+    lines = sum(1 for p in pattern.pieces for _ in _lines(p))
+    words = [counted(n, what) for n, what in ((lapped, "lap"), (lines, "marked line")) if n]
+    return LookedAt(lapped + lines, listed(words) if words else "no laps and no marked lines")
+
+
+CHECK = Check(
+    id=ID,
+    title="Do bands lap far enough to close, and do marked lines run over their piece?",
+    why="A band that is cut shorter at its end still fits what it is sewn to, and cannot be "
+    "closed; its fold line then runs over its edge.",
+    source="A button wants its stand on both sides, the wider of D / 2 + 1/4 in and 3/4 D; of the "
+    "smallest button, 3/8 in, that is 7/8 in (docs/sources.md: buttons).",
+    codes=("lap-too-short", "line-off-piece", f"{ID}-skipped"),
+    run=bands,
+    looked=looked,
+)
