@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from clothwright.changes.darts import has_true_cap
 from clothwright.changes.let_out import CHANGE, LetOut, apply
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
@@ -156,3 +157,13 @@ def test_a_lining_with_a_seam_more_gets_a_smaller_share_at_each() -> None:
         "coat front, side by 2 cm each, and lining front (side) and lining back (side) by 1 cm"
         in said
     )
+
+
+@pytest.mark.parametrize("by", [40.0, -40.0])
+def test_a_dart_in_the_side_that_is_let_out_keeps_a_true_cap(by: float) -> None:
+    """A cap within a pencil line and a half of the true one, as the walk has it, stays so near."""
+    dress = GARMENTS["wrap dress"]()
+    asked = LetOut(edges=("bodice front.side", "bodice back.side"), by=by, level="bust")
+    before, after = (p.piece("bodice front") for p in (dress, apply(dress, asked).pattern))
+    for piece in (before, after):
+        assert has_true_cap(piece, piece.dart("bust dart"), 1.5)

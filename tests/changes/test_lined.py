@@ -9,11 +9,16 @@ from __future__ import annotations
 import pytest
 
 from clothwright.changes.alike import asked_alike
+from clothwright.changes.forward_shoulder import CHANGE as FORWARD
+from clothwright.changes.forward_shoulder import ForwardShoulder
 from clothwright.changes.full_bust import CHANGE as BUST
 from clothwright.changes.full_bust import FullBust
+from clothwright.changes.shoulder_slope import CHANGE as SLOPE
+from clothwright.changes.shoulder_slope import ShoulderSlope
 from clothwright.checks.companions_follow import is_sewn
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
@@ -128,3 +133,64 @@ def test_a_hem_that_a_facing_and_a_lining_share_gains_once() -> None:
     both = BUST.apply(front, lining).pattern
     assert not [b for b in left_behind(both, AGREE_MM, coat()) if b.edge == "hem"]
     assert not [b for b in left_behind(both, AGREE_MM) if b.edge == "hem"]
+
+
+# --- shoulders -----------------------------------------------------------------------------------
+
+INSIDE = (("coat front", "front facing", "lining front"),
+          ("coat back", "back neck facing", "lining back"))  # fmt: skip
+"""A piece of the coat, and the facing and the lining whose shoulders are its shoulder together."""
+
+
+def turned_deg(before: Pattern, after: Pattern, piece: str) -> float:
+    """How far a shoulder turned."""
+    ways = [p.piece(piece).edge("shoulder").path for p in (before, after)]
+    return turn_between_deg(*(w.end - w.start for w in ways))
+
+
+def moved(before: Pattern, after: Pattern, piece: str, point: str) -> Vec:
+    return after.piece(piece).point(point) - before.piece(piece).point(point)
+
+
+@pytest.mark.parametrize("by", [8.0, -8.0])
+def test_a_lining_s_short_shoulder_turns_about_the_neck_point_of_the_garment(by: float) -> None:
+    """The shoulders of facing and lining are one line, as long as the coat's: they turn as it does.
+
+    The tips of coat and lining go the same way, and so do facing and lining where they meet.
+    """
+    asked = ShoulderSlope(pieces=("coat front", "coat back"), by=by)
+    after = SLOPE.apply(coat(), asked).pattern
+    (inside,) = asked_alike(SLOPE, coat(), asked)
+    assert set(inside.pieces) == {n for _, *names in INSIDE for n in names}
+    after = SLOPE.apply(after, inside).pattern
+    for shell, facing, lining in INSIDE:
+        turn = turned_deg(coat(), after, shell)
+        assert abs(turn) > 3.0
+        for name in (facing, lining):
+            assert turned_deg(coat(), after, name) == pytest.approx(turn, abs=0.01)
+        tips = [moved(coat(), after, n, "shoulder tip") for n in (shell, lining)]
+        assert tips[0].is_near(tips[1], 0.01)
+        met = [moved(coat(), after, n, "inner start") for n in (facing, lining)]
+        met += [moved(coat(), after, n, "inner end") for n in (facing, lining)]
+        assert met[0].is_near(met[3], 0.01) or met[1].is_near(met[2], 0.01)
+    for old, new in zip(coat().seams, after.seams, strict=True):
+        off = walk_seam(after, new).off - walk_seam(coat(), old).off
+        assert abs(off) < AGREE_MM, new.name
+
+
+@pytest.mark.parametrize("by", [10.0, -10.0])
+def test_a_shoulder_seam_goes_forward_on_facing_and_lining(by: float) -> None:
+    """At the tip by so much, at the neck not at all: by a share of it where the facing ends."""
+    asked = ForwardShoulder(seam="coat shoulder", by=by)
+    after = FORWARD.apply(coat(), asked).pattern
+    for other in asked_alike(FORWARD, coat(), asked):
+        after = FORWARD.apply(after, other).pattern
+    for shell, facing, lining in INSIDE:
+        for name in (facing, lining):
+            turn = turned_deg(coat(), after, shell)
+            assert turned_deg(coat(), after, name) == pytest.approx(turn, abs=0.05)
+        way = moved(coat(), after, facing, "shoulder end" if shell == "coat back" else "inner end")
+        assert way.norm == pytest.approx(abs(by) * 50.0 / 124.0, abs=0.3)
+    for old, new in zip(coat().seams, after.seams, strict=True):
+        off = walk_seam(after, new).off - walk_seam(coat(), old).off
+        assert abs(off) < AGREE_MM, new.name

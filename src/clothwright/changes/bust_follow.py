@@ -12,7 +12,6 @@ from dataclasses import replace
 from clothwright.changes.alike import pieces_alike
 from clothwright.changes.bust_cuts import CutFront, bust_height, cut_below
 from clothwright.changes.spread import lengthened
-from clothwright.changes.upper import armhole_names
 from clothwright.errors import CannotDo, ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.companions import LAID, companions
@@ -22,12 +21,6 @@ from clothwright.words import Sentence
 
 LEVEL_MM = 2.0
 """mm: a marked line that passes the bust point so near goes with it."""
-
-
-def is_beside(pattern: Pattern, piece: Piece) -> bool:
-    """Tell whether a piece lies beside the bust: a facing, which has no armhole."""
-    laid = {c.piece for c in companions(pattern) if c.kind in LAID}
-    return piece.name in laid and not armhole_names(pattern, piece)
 
 
 def longer_beside(piece: Piece, by: float | None, point: str) -> tuple[Piece, Sentence]:

@@ -6,16 +6,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
+from clothwright.changes import own_corners
 from clothwright.changes.alike import pieces_alike
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.hinge import apart, swing
+from clothwright.changes.facing_shoulder import FacingShoulder, facing_shoulder
+from clothwright.changes.hinge import apart, hinge_deg, swing
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, kept, redrawn, refuse_crossing
-from clothwright.changes.upper import Upper, upper_of
+from clothwright.changes.upper import Upper, is_facing, neck_followed, upper_of
 from clothwright.errors import CannotDo, ClothwrightError
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import side
 from clothwright.pattern.parts import front_or_back
@@ -53,6 +56,9 @@ def apply(pattern: Pattern, params: ForwardShoulder) -> Outcome:
     seam = pattern.seam(params.seam)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {seam_name(seam.name)} in its place.",))
+    facings = _facings(pattern, seam)
+    if facings:
+        return _facings_turned(pattern, facings, params.by)
     front, back = _both(pattern, seam)
     first, second = (front, back) if params.by > 0 else (back, front)
     changed = pattern.with_piece(_shorter(first, abs(params.by)))
@@ -70,6 +76,42 @@ def apply(pattern: Pattern, params: ForwardShoulder) -> Outcome:
         *moved,
     )
     return Outcome(pattern=changed, said=(*said, *partners(pattern, changed), *lot))
+
+
+def _facings(pattern: Pattern, seam: Seam) -> list[FacingShoulder]:
+    """Return the facings that a seam joins at the shoulder; none where it joins something else."""
+    if not all(is_facing(pattern, pattern.piece(p)) for p in seam.pieces):
+        return []
+    found = [facing_shoulder(pattern, pattern.piece(p)) for p in sorted(seam.pieces)]
+    joined = {(r.piece, r.edge) for r in seam.refs}
+    return found if joined == {(f.piece.name, f.shoulder.name) for f in found} else []
+
+
+def _facings_turned(pattern: Pattern, facings: list[FacingShoulder], by: float) -> Outcome:
+    """Turn the shoulders of facings about the neck as far as those of the garment. CannotDo."""
+    changed = pattern
+    for facing in facings:
+        piece, arm = facing.piece, facing.arm
+        turn = hinge_deg(abs(by), facing.long)
+        if turn is None:
+            raise CannotDo(
+                what=(f'the shoulder of "{piece.name}" cannot be moved by ', abs(by)),
+                why=("that of the garment is ", facing.long, " long"),
+                nearest=("at most ", AtMost(MOST_MM)),
+            )
+        down = (front_or_back(piece) == "front") == (by > 0)
+        ways = [rotation_deg(k * turn, Vec(0.0, 0.0)).apply(arm) for k in (1, -1)]
+        now = (min if down else max)(ways, key=piece.up.dot)
+        changed = changed.with_piece(facing.turned(now))
+    changed, trued = own_corners.trued(pattern, changed)
+    said: Sentence = (
+        f"Turned the shoulders of {listed([f.piece.name for f in facings])} about the neck, for a "
+        "shoulder seam ",
+        abs(by),
+        f" {'forward' if by > 0 else 'backward'} at the armhole.",
+        *trued,
+    )
+    return Outcome(pattern=changed, said=(*said, *partners(pattern, changed)))
 
 
 def _both(pattern: Pattern, seam: Seam) -> tuple[Upper, Upper]:
@@ -91,7 +133,7 @@ def _both(pattern: Pattern, seam: Seam) -> tuple[Upper, Upper]:
 
 def _longer(upper: Upper, by: float) -> Piece:
     """Run the armhole on straight at the tip, the shoulder turned to meet it. CannotDo."""
-    tip, neck = upper.tip, upper.neck_point
+    tip, neck = upper.tip, upper.pivot
     along = upper.armhole.path.end_tangent if upper.rising else -upper.armhole.path.start_tangent
     to = apart((neck, tip), (tip.distance(neck), by), tip + along)
     if to is None:
@@ -109,7 +151,7 @@ def _shorter(upper: Upper, by: float) -> Piece:
     if by > hole.length / 3:
         raise _too_much(upper, by)
     path = hole.path if upper.rising else hole.path.reversed()
-    neck, long = upper.neck_point, upper.tip.distance(upper.neck_point)
+    neck, long = upper.pivot, upper.tip.distance(upper.pivot)
     wanted, at = path.length - by, path.length - by
     cut, to = path, upper.tip
     for _ in range(40):
@@ -137,7 +179,7 @@ def _too_much(upper: Upper, by: float) -> CannotDo:
 
 def _with_tip(upper: Upper, hole: Redrawn, to: Vec) -> Piece:
     """Put the shoulder's tip elsewhere: the shoulder turns about the neck with its darts."""
-    piece, shoulder, neck = upper.piece, upper.shoulder, upper.neck_point
+    piece, shoulder, neck = upper.piece, upper.shoulder, upper.pivot
     turn = swing(neck, upper.tip - neck, to - neck)
     path = shoulder.path.transformed(turn)
     path = path.with_ends(start=to) if upper.rising else path.with_ends(end=to)
@@ -145,6 +187,7 @@ def _with_tip(upper: Upper, hole: Redrawn, to: Vec) -> Piece:
         replace(d, point=turn.apply(d.point)) if d.edge == shoulder.name else d for d in piece.darts
     )
     new = {shoulder.name: Redrawn(path, kept), upper.armhole.name: hole}
+    new |= neck_followed(upper, turn)
     after = redrawn(replace(piece, darts=darts), new).piece
     refuse_crossing(after, f'the shoulder of "{piece.name}" cannot be moved so far')
     return after
@@ -217,7 +260,8 @@ def alike(pattern: Pattern, params: ForwardShoulder) -> tuple[ForwardShoulder, .
     for each in pattern.seams:
         if each.pieces <= others:
             try:
-                _both(pattern, each)
+                if not _facings(pattern, each):
+                    _both(pattern, each)
             except ClothwrightError:
                 continue
             found.append(replace(params, seam=each.name))

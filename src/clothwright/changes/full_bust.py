@@ -15,7 +15,7 @@ from clothwright.changes.bust_cuts import (
     refuse_cuts,
     what_of,
 )
-from clothwright.changes.bust_follow import bust_moved, followers, is_beside, longer_beside
+from clothwright.changes.bust_follow import bust_moved, followers, longer_beside
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import (
     Swung,
@@ -28,6 +28,7 @@ from clothwright.changes.pivot_dart import SHORT_MM, Mouth, with_mouth, with_spr
 from clothwright.changes.redraw import Redrawn, from_nearer, redrawn
 from clothwright.changes.slash import BLEND_MM, Opening
 from clothwright.changes.smooth_line import smoothed
+from clothwright.changes.upper import is_facing
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import IDENTITY, translation
 from clothwright.geometry.vec import Vec
@@ -105,7 +106,7 @@ def apply(pattern: Pattern, params: FullBust) -> Outcome:
     piece = pattern.piece(params.piece)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {piece.name} as wide over the bust.",))
-    if is_beside(pattern, piece):
+    if is_facing(pattern, piece):
         after, told = longer_beside(piece, params.longer, params.point)
     else:
         front = _cut(pattern, params)
@@ -130,7 +131,7 @@ def _cut(pattern: Pattern, params: FullBust) -> CutFront:
 
 def _alike(pattern: Pattern, params: FullBust) -> tuple[FullBust, ...]:
     """Linings as wide about a point that drops as far, facings as much longer there."""
-    if params.by == 0.0 or is_beside(pattern, pattern.piece(params.piece)):
+    if params.by == 0.0 or is_facing(pattern, pattern.piece(params.piece)):
         return ()
     front = _cut(pattern, params)
     there = replace(params, point="", armhole="", side="", longer=front.drop)

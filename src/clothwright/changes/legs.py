@@ -21,6 +21,8 @@ from clothwright.words import AtMost
 
 REACH_MM = 60.0
 """mm of the seam line beside a leg that may be redrawn to meet the leg's new end."""
+EXACT_MM, CAP_MM = 0.05, 1.5
+"""mm: a dart's cap so near to the true one was drawn true; or is true as the walk has it."""
 
 
 def with_legs(piece: Piece, dart: Dart, length: float) -> Piece:
@@ -131,13 +133,15 @@ def _drawn_to(path: Path, end: Vec) -> Path:
     return polyline((path.start, end)) if path.is_straight else path.with_ends(end=end)
 
 
-def darts_trued(piece: Piece, old: Piece, name: str, within: float = 0.05) -> Piece:
+def darts_trued(piece: Piece, old: Piece, name: str) -> Piece:
     """Make the legs of darts on a redrawn edge equal again, and caps true that were (`old`).
 
-    within: mm within which a cap counted as true.
+    A cap that was true but for what a walk allows is drawn anew where it is not any more.
     """
     for dart in piece.darts_on(name):
         piece = evened(piece, dart.name)
-        if has_true_cap(old, old.dart(dart.name), within):
+        was, now = old.dart(dart.name), piece.dart(dart.name)
+        exact, about = (has_true_cap(old, was, within) for within in (EXACT_MM, CAP_MM))
+        if exact or (about and not has_true_cap(piece, now, CAP_MM)):
             piece = with_true_cap(piece, dart.name)
     return piece

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwright.geometry.path import Path
+from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.buttons import button_rows
 from clothwright.pattern.companions import LAID, companions, companions_of, end_to_end
 from clothwright.pattern.measure import net_length, side
@@ -16,6 +17,8 @@ from clothwright.words import Sentence, edge_name, listed, refs_name
 FOLLOWS_MM = 1.0
 """mm: less than this is left to the cloth; in the walk, up to 1.5 mm agree."""
 
+TURNED_DEG = 1.0
+"""degrees: a corner that turns by less is as it was."""
 SPANS = ((0.0, 0.5), (0.5, 1.0), (0.0, 1.0))
 """Shares of a line between which it is measured to tell its shape."""
 
@@ -77,7 +80,27 @@ def _reaches(before: Piece, after: Piece, companion: Companion) -> bool:
     along = [a.edge_of for a in companion.of if a.edge_of]
     if companion.kind != "facing" or not along:
         return True
-    return any(_has_changed(before.edge(e).path, after.edge(e).path) for e in along)
+    return any(
+        _has_changed(before.edge(e).path, after.edge(e).path)
+        or any(
+            abs(now - then) >= TURNED_DEG
+            for then, now in zip(*_corners(before, after, e), strict=True)
+        )
+        for e in along
+    )
+
+
+def _corners(before: Piece, after: Piece, edge: str) -> list[tuple[float, float]]:
+    """Return how far the outline turns at both ends of an edge, before and after, degrees."""
+    found = []
+    for piece in (before, after):
+        path, (first, last) = piece.edge(edge).path, piece.neighbours(edge)
+        ends = (
+            (first.path.end_tangent, path.start_tangent),
+            (path.end_tangent, last.path.start_tangent),
+        )
+        found.append((turn_between_deg(*ends[0]), turn_between_deg(*ends[1])))
+    return found
 
 
 def _has_changed(before: Path, after: Path) -> bool:

@@ -34,8 +34,6 @@ APART_MM = 1.0
 """mm: both sides of a seam beside the opening may change by amounts that differ by less."""
 LEFT = 0.1
 """Share of its height and of its width that is left of a line at least."""
-CAP_MM = 1.5
-"""mm: a dart's cap that was true as the walk has it was meant to be, and is drawn true again."""
 FLAT_MM = 2.0
 """mm: a line that rises or goes across by less than this is turned whole instead of stretched."""
 
@@ -148,7 +146,7 @@ def _shaped(piece: Piece, name: str, params: ShapeOpening) -> tuple[Piece, tuple
     what = f"{edge_name(piece.name, name)} cannot be moved so far"
     out = redrawn(piece, new)
     refuse_crossing(out.piece, what)
-    return darts_trued(out.piece, piece, name, CAP_MM), out.gone
+    return darts_trued(out.piece, piece, name), out.gone
 
 
 def _ended(piece: Piece, edge: Edge, by: float, *, at_end: bool) -> Redrawn:

@@ -6,10 +6,18 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes import own_corners
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.facing_shoulder import facing_shoulder
 from clothwright.changes.hinge import swing, turned_to_gain
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, from_end, kept, redrawn, refuse_crossing, swung_edge
-from clothwright.changes.upper import Upper, armholes_of, shoulders_of, upper_of
+from clothwright.changes.upper import (
+    Upper,
+    armholes_of,
+    is_facing,
+    neck_followed,
+    shoulders_of,
+    upper_of,
+)
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import Transform, translation
 from clothwright.geometry.vec import Vec
@@ -27,7 +35,7 @@ class ShoulderSlope:
     """Parameters of `shoulder-slope`; lengths in mm."""
 
     pieces: tuple[str, ...] = param(
-        "pieces", "front and back alike, and their linings", label="Which pieces"
+        "pieces", "front and back alike, their linings and facings", label="Which pieces"
     )
     by: float = param(
         "length",
@@ -50,20 +58,22 @@ def apply(pattern: Pattern, params: ShoulderSlope) -> Outcome:
     """Turn each shoulder about its neck point until its tip is `by` mm higher.
 
     The shoulder keeps its length, so the tip comes out a little, or goes in. The armhole moves by
-    the tip's way, the side follows at its upper end. Raises CannotDo, BadInput.
+    the tip's way, the side follows at its upper end. A lining and a facing, whose shoulders are
+    one line, turn about the neck point of the garment. Raises CannotDo, BadInput.
     Source: plane geometry (docs/changes/shoulder-slope.md).
     """
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left the shoulders of {listed(params.pieces)}.",))
     changed, out, below = pattern, 0.0, list[str]()
-    pieces = _with_shoulder(pattern, params.pieces)
+    facings = [n for n in params.pieces if is_facing(pattern, pattern.piece(n))]
+    for name in facings:
+        changed = changed.with_piece(_facing_turned(pattern, name, params.by))
+    pieces = _with_shoulder(pattern, tuple(n for n in params.pieces if n not in facings))
     for name in pieces:
         for armhole in shoulders_of(pattern, pattern.piece(name)):
             upper = upper_of(changed, changed.piece(name), armhole)
-            arm = upper.tip - upper.neck_point
-            now = turned_to_gain(arm, params.by, upper.piece.up)
-            if now is None:
-                raise _too_much(upper, params.by)
+            arm = upper.tip - upper.pivot
+            now = _turned_to(upper.piece, arm, params.by)
             out = abs(upper.piece.up.cross(now)) - abs(upper.piece.up.cross(arm))
             after = _turned(upper, arm, now, whole=params.armhole != "tip")
             refuse_crossing(after, f'the shoulder of "{name}" cannot be moved so far')
@@ -72,18 +82,31 @@ def apply(pattern: Pattern, params: ShoulderSlope) -> Outcome:
                 changed, panels = _with_panels(changed, upper, params.by, out)
                 below += panels
     changed, trued = own_corners.trued(pattern, changed)
-    said = (*_said(replace(params, pieces=pieces), out, below), *trued, *partners(pattern, changed))
+    said = _said(replace(params, pieces=pieces), out, below) if pieces else ()
+    lead = " " if said else ""
+    for_facings = (f"{lead}Turned the shoulder of {listed(facings)} as far.",) if facings else ()
+    said = (*said, *for_facings, *trued, *partners(pattern, changed))
     return Outcome(pattern=changed, said=said)
 
 
-def _too_much(upper: Upper, by: float) -> CannotDo:
-    arm = upper.tip - upper.neck_point
-    rise = upper.piece.up.dot(arm)
-    most = arm.norm - rise if by > 0 else arm.norm + rise
-    return CannotDo(
-        what=(f'the shoulder of "{upper.piece.name}" cannot be moved by ', abs(by)),
+def _facing_turned(pattern: Pattern, name: str, by: float) -> Piece:
+    """Return a facing whose shoulder is turned as the garment's, whose tip rises by `by` mm."""
+    facing = facing_shoulder(pattern, pattern.piece(name))
+    after = facing.turned(_turned_to(facing.piece, facing.arm, by))
+    refuse_crossing(after, f'the shoulder of "{name}" cannot be moved so far')
+    return after
+
+
+def _turned_to(piece: Piece, arm: Vec, by: float) -> Vec:
+    """Return a shoulder, from the neck point on, with its tip `by` mm higher. Raises CannotDo."""
+    now = turned_to_gain(arm, by, piece.up)
+    if now is not None:
+        return now
+    rise = piece.up.dot(arm)
+    raise CannotDo(
+        what=(f'the shoulder of "{piece.name}" cannot be moved by ', abs(by)),
         why=("it is only ", arm.norm, " long"),
-        nearest=("less than ", AtMost(most)),
+        nearest=("less than ", AtMost(arm.norm - rise if by > 0 else arm.norm + rise)),
     )
 
 
@@ -99,10 +122,11 @@ def _with_shoulder(pattern: Pattern, names: tuple[str, ...]) -> tuple[str, ...]:
 
 def _turned(upper: Upper, arm: Vec, now: Vec, *, whole: bool) -> Piece:
     """Turn the shoulder, shift the armhole or swing its upper end, and let the side follow."""
-    turn, shift = swing(upper.neck_point, arm, now), translation(now - arm)
+    turn, shift = swing(upper.pivot, arm, now), translation(now - arm)
     piece, shoulder, hole = upper.piece, upper.shoulder, upper.armhole
     piece = _darts_moved(_darts_moved(piece, shoulder.name, turn), hole.name, shift)
     new = {shoulder.name: Redrawn(shoulder.path.transformed(turn), kept)}
+    new |= neck_followed(upper, turn)
     if whole:
         new |= _taken_along(replace(upper, piece=piece), shift)
     else:

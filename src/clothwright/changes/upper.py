@@ -6,13 +6,16 @@ Read from what is sewn in and from the order round the piece; from names at last
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from clothwright.changes.darts import find_place
+from clothwright.changes.redraw import Redrawn, swung_edge
 from clothwright.errors import CannotDo
+from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.companions import LAID, PART, companions
+from clothwright.pattern.pattern import Along, Pattern
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef
 
@@ -29,12 +32,14 @@ class Upper:
     """An upper-body piece. rising: the armhole is drawn from the underarm up to the shoulder.
 
     below: the edge of another panel on which the armhole goes on below it, None at the underarm.
+    short: mm by which its shoulder ends before the neck point, as that of a lining at a facing.
     """
 
     piece: Piece
     armhole: Edge
     rising: bool
     below: EdgeRef | None = None
+    short: float = 0.0
 
     def beyond(self, count: int) -> Edge:
         """Return the edge so many after the armhole, over the shoulder; less than 0: below it."""
@@ -71,6 +76,11 @@ class Upper:
     def neck_point(self) -> Vec:
         """The shoulder's end at the neck."""
         return self.shoulder.path.end if self.rising else self.shoulder.path.start
+
+    @property
+    def pivot(self) -> Vec:
+        """The garment's neck point: the shoulder's end, or as far beyond it as a facing reaches."""
+        return self.neck_point + (self.neck_point - self.tip).unit * self.short
 
     @property
     def to_neck(self) -> str:
@@ -146,7 +156,39 @@ def _upper(pattern: Pattern, piece: Piece, armhole: str) -> Upper:
     edge, rising = piece.edge(armhole), _rises(piece, armhole)
     beside = _beside(pattern, piece.name, armhole, at_end=not rising)
     below = next((ref for ref, at_end in beside if _rises_to(pattern, ref, at_end)), None)
-    return Upper(piece=piece, armhole=edge, rising=rising, below=below)
+    found = Upper(piece=piece, armhole=edge, rising=rising, below=below)
+    return replace(found, short=_short(pattern, found))
+
+
+def _short(pattern: Pattern, own: Upper) -> float:
+    """Return by how much a lining's shoulder is shorter than the one it lies under, mm."""
+    long = own.tip.distance(own.neck_point)
+    for _, of in laid_along(pattern, own.piece.name):
+        if of.edge == own.armhole.name:
+            other = _upper(pattern, pattern.piece(of.piece), of.edge_of)
+            whole = other.tip.distance(other.neck_point)
+            return whole - long if long < (1.0 - PART) * whole else 0.0
+    return 0.0
+
+
+def laid_along(pattern: Pattern, piece: str) -> Iterator[tuple[str, Along]]:
+    """Yield what a lining, a facing or an interfacing lies along, with its kind."""
+    for companion in companions(pattern):
+        if companion.piece == piece and companion.kind in LAID:
+            yield from ((companion.kind, of) for of in companion.of)
+
+
+def neck_followed(upper: Upper, turn: Transform) -> dict[str, Redrawn]:
+    """Return the edge beyond a shoulder that turns: it follows where it ends short of the neck."""
+    if upper.short == 0.0:
+        return {}
+    ends = {"start" if upper.rising else "end": turn.apply(upper.neck_point)}
+    return {upper.neck.name: swung_edge(upper.piece, upper.neck.name, **ends)}
+
+
+def is_facing(pattern: Pattern, piece: Piece) -> bool:
+    """Tell whether a piece lies on another one and has no armhole, as a neck's facing."""
+    return any(laid_along(pattern, piece.name)) and not armhole_names(pattern, piece)
 
 
 def _rises(piece: Piece, edge: str) -> bool:
