@@ -7,6 +7,8 @@ its ease (trade manuals and a pattern house's figures, docs/sources.md).
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from clothwright.changes.draft_facing import CHANGE as FACING
@@ -16,16 +18,22 @@ from clothwright.checks import run_checks
 from clothwright.demo.body import WEARER, CoatStyle, SkirtStyle
 from clothwright.demo.coat_and_skirt import draft_outfit
 from clothwright.errors import BadInput
+from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path, polyline
-from clothwright.geometry.transform import rotation_deg
+from clothwright.geometry.transform import rotation_deg, translation
+from clothwright.geometry.vec import Vec
 from clothwright.pattern.companions import companions_of
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Cut, Edge, Piece, Role
+from clothwright.pattern.piece import Cut, Edge, Grain, Notch, Piece, Role
+from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import walk_seam
 from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.checks.specimens import outfit as outfit_of_checks
+from tests.checks.specimens import seam
 from tests.garments.wardrobe import GARMENTS
 from tests.specimens import INCH, bodice, skirt
 
@@ -137,6 +145,98 @@ def test_a_cap_keeps_its_ease_and_rises_under_the_arm():
     assert 12.0 < gained[0] < 24.0  # a cap is flatter there than an armhole
     top = sleeve.edge("cap").path.point_at(sleeve.edge("cap").length / 2)
     assert lining.edge("cap").path.nearest(top)[1] < 0.01
+
+
+def two_piece(p, right=70.0, left=-80.0):
+    """The specimen outfit with its sleeve cut into an upper and an under sleeve, seams straight.
+
+    The under sleeve is what lies beyond both cuts, laid together at the underarm.
+    """
+    sleeve, armhole = p.piece("sleeve"), p.seam("armhole")
+    edge = sleeve.edge("cap")
+    cap = edge.path
+    cuts = [line_crossings(cap, Vec(x, 0.0), Vec(0.0, 1.0))[0].at_a for x in (right, left)]
+    back, middle, front = cap.split_many(cuts)
+    back = back.transformed(translation((-330.0, 0.0)))
+    wrist = [Vec(x, -400.0) for x in (left, right)]
+    notches = tuple(replace(n, at=n.at - cuts[0]) for n in edge.notches[1:])
+    low = Vec(right - 330.0, -400.0)
+    upper = ring(
+        "upper",
+        ("hem", polyline(wrist)),
+        ("back seam", polyline((wrist[1], middle.start))),
+        ("cap", middle, notches),
+        ("front seam", polyline((middle.end, wrist[0]))),
+    )
+    under = ring(
+        "under",
+        ("hem", polyline((low, wrist[0]))),
+        ("front seam", polyline((wrist[0], front.start))),
+        ("cap front", front),
+        ("cap back", back, edge.notches[:1]),
+        ("back seam", polyline((back.end, low))),
+    )
+    runs = [("under", "cap front"), ("upper", "cap"), ("under", "cap back")]
+    b = tuple(EdgeRef(*r, reversed=True) for r in runs)
+    joined = (
+        seam("front sleeve", "upper.front seam", "under.front seam reversed"),
+        seam("back sleeve", "upper.back seam", "under.back seam reversed"),
+    )
+    kept = (s for s in p.seams if "sleeve" not in s.pieces)
+    pieces = (*(q for q in p.pieces if q is not sleeve), upper, under)
+    return replace(p, pieces=pieces, seams=(*kept, replace(armhole, b=b), *joined))
+
+
+def ring(name, *sides):
+    edges = tuple(
+        Edge(name=n, path=path, notches=marks[0] if marks else (), allowance=15.0)
+        for n, path, *marks in sides
+    )
+    return Piece(
+        name=name,
+        edges=edges,
+        cuts=(Cut(how="pair"),),
+        grain=Grain(start=Vec(-150, -300), end=Vec(-150, -100)),
+    )
+
+
+def test_an_under_sleeve_rises_at_its_one_corner_as_much_as_its_armhole_loses():
+    """Under the arm of a two-piece sleeve both ends of the cap are one corner of the under sleeve.
+
+    Raised like the armhole, it has the armhole's loss on either side of the arm, front and back:
+    cap and armhole are sewn without ease up to the notches (docs/sources.md, cap ease).
+    """
+    p = two_piece(outfit_of_checks())
+    lined = done(p, "front", "back", "upper", "under")
+    holes = [
+        (("front", "armhole"), ("under", "cap front")),
+        (("back", "armhole"), ("under", "cap back")),
+    ]
+    for hole, cap in holes:
+        losses = [
+            net_length(p.piece(n), e) - net_length(lined.piece(f"{n} lining"), e)
+            for n, e in (hole, cap)
+        ]
+        assert losses[0] > 2.0
+        assert losses[1] == pytest.approx(losses[0], abs=1e-6)
+    corner = [
+        q.edge("cap back").path.start.y for q in (p.piece("under"), lined.piece("under lining"))
+    ]
+    assert 5.0 < corner[1] - corner[0] < 20.0
+    assert lined.piece("upper lining").edge("cap") == p.piece("upper").edge("cap")
+
+
+def test_a_lining_has_the_notches_of_its_facing():
+    """A notch where the facing ends meets one on the lining, as far along (marks of one seam)."""
+    pattern = faced(board(), "coat.front", width=40.0, allowance=15.0)
+    facing = pattern.piece("coat front facing")
+    inner = facing.edge("inner")
+    marked = replace(inner, notches=(Notch(at=0.3 * inner.length, name="waist"),))
+    lined = done(pattern.with_piece(facing.with_edge(marked)), "coat")
+    (seam_,) = (s for s in lined.seams if s.kind == "lining")
+    (pair,) = walk_seam(lined, seam_).pairs
+    assert (pair.a.name, pair.b.name) == ("waist", "waist")
+    assert pair.a.at == pytest.approx(pair.b.at, abs=1e-6)
 
 
 def test_a_pleat_of_a_half_inch_on_each_half_takes_an_inch():

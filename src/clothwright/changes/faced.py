@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -17,7 +18,7 @@ from clothwright.geometry.rigid import rigid_fit
 from clothwright.geometry.transform import IDENTITY, Transform, reflection
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Edge, Piece
+from clothwright.pattern.piece import Edge, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
 
 WITHIN_MM = 3.0
@@ -26,6 +27,8 @@ OFF_MM = 1.5
 """mm: a facing that fits its piece no better (RMS) was not made for it as it is."""
 BEYOND_MM = 15.0
 """mm: how far short of the piece's own line a facing may end."""
+NEAR_END_MM = 3.0
+"""mm: a notch of a facing nearer to the end of the lining beside it is no notch of that; ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,8 +158,8 @@ def _clipped(line: Path, piece: Piece) -> tuple[float, Path] | None:
 def without_faced(piece: Piece, on: Faced) -> tuple[Piece, LeftEdge | None]:
     """Return what is left of a piece without all that a facing covers, and its new edge.
 
-    That has the allowance of the facing's, so that the cut edges overlap by two of them. None where
-    the facing does not reach over the piece.
+    That has the allowance of the facing's, so that the cut edges overlap by two of them, and its
+    notches. None where the facing does not reach over the piece.
     """
     found = _clipped(on.path, piece)
     if found is None:
@@ -166,11 +169,23 @@ def without_faced(piece: Piece, on: Faced) -> tuple[Piece, LeftEdge | None]:
     name = free_name(tuple(e.name for e in piece.edges), INNER)
     allowance = on.facing.edge(on.edges[0]).allowance
     for first, last, line, back in ((one, two, path.reversed(), True), (two, one, path, False)):
-        closing = Edge(name=name, path=line, allowance=allowance)
+        notches = tuple(_notches_along(on, at, path.length, back=back))
+        closing = Edge(name=name, path=line, allowance=allowance, notches=notches)
         part = cut_out(piece, CutPart(name=piece.name, first=first, last=last, closing=closing))
         if not any(e.name in on.faced for e in part.edges):
             return part, LeftEdge(name, back, at)
     return piece, None
+
+
+def _notches_along(on: Faced, at: float, long: float, *, back: bool) -> Iterator[Notch]:
+    """Yield the notches of where a facing ends, on a line from `at` along it and so long, in mm."""
+    run = BEYOND_MM - at
+    for edge in (on.facing.edge(name) for name in on.edges):
+        for notch in edge.notches:
+            here = run + notch.at
+            if NEAR_END_MM < here < long - NEAR_END_MM:
+                yield replace(notch, at=long - here if back else here)
+        run += edge.length
 
 
 def _place(piece: Piece, point: Vec) -> OutlinePlace:

@@ -12,15 +12,18 @@ from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Line
 from clothwright.geometry.shift import bent, chained
+from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_length
-from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Mark, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.words import edge_name
 
 STILL = 0.6
 """Share of an edge, from its far end on, that stays where it is when its other end is moved."""
+FAR = 3.0
+"""Times the rise: a corner under the arm is moved no farther."""
 CLOSE_MM = 1e-9
 """mm: how near the ease of a cap comes to what it was."""
 
@@ -35,13 +38,31 @@ def raised(pattern: Pattern, made: Mapping[str, Piece], rise: float) -> dict[str
         if seam.kind != "cap" or rise == 0.0:
             continue
         hole, cap = (all(r.piece in out for r in side) for side in (seam.a, seam.b))
-        ease = _length(out, seam.b) - _length(out, seam.a) if hole and cap else 0.0
+        was = dict(out)
         if hole:
             out |= _ends_raised(out, seam.a, rise)
-        if cap:
-            by = _rise_for(out, seam.b, _length(out, seam.a) + ease, rise) if hole else rise
-            out |= _ends_raised(out, seam.b, by)
+        if hole and cap:
+            out |= _cap_following(was, out, seam, rise)
+        elif cap:
+            out |= _ends_raised(out, seam.b, rise)
     return out
+
+
+def _cap_following(
+    was: Mapping[str, Piece], now: Mapping[str, Piece], seam: Seam, rise: float
+) -> dict[str, Piece]:
+    """Return the pieces of a cap raised as its armhole was; it keeps its ease.
+
+    Each half of it, where both its ends are one corner that can be moved across, too.
+    """
+    halves = seam.a[:1], seam.a[1:]
+    grown = [_length(now, half) - _length(was, half) for half in halves]
+    if _is_one_corner(now, seam.b):
+        fitted = _corner_fitted(now, seam.b, rise, grown)
+        if fitted is not None:
+            return fitted
+    by = _rise_for(now, seam.b, _length(now, seam.b) + sum(grown), rise)
+    return _ends_raised(now, seam.b, by)
 
 
 def _length(pieces: Mapping[str, Piece], side: Sequence[EdgeRef]) -> float:
@@ -66,11 +87,66 @@ def _rise_for(
 def _ends_raised(
     pieces: Mapping[str, Piece], side: Sequence[EdgeRef], rise: float
 ) -> dict[str, Piece]:
-    """Return the pieces of a side of a seam with both its ends moved on along the edges beside."""
+    """Return the pieces of a side of a seam with both its ends moved on along the edges beside.
+
+    Where both are one corner, as under the arm of a sleeve in two pieces, it is moved straight up.
+    """
     out = dict(pieces)
+    if _is_one_corner(pieces, side):
+        return out | _corner_moved(pieces, side, pieces[side[0].piece].up * rise)
     for ref, at_start in ((side[0], True), (side[-1], False)):
         out[ref.piece] = _end_raised(out[ref.piece], ref.edge, rise, end=at_start == ref.reversed)
     return out
+
+
+def _is_one_corner(pieces: Mapping[str, Piece], side: Sequence[EdgeRef]) -> bool:
+    """Tell whether a run of several edges ends at the corner of the piece where it begins."""
+    first, last = side[0], side[-1]
+    if len(side) == 1 or first.piece != last.piece:
+        return False
+    start, end = (pieces[r.piece].edge(r.edge).path.ends for r in (first, last))
+    return start[first.reversed].is_near(end[not last.reversed], JOIN_MM)
+
+
+def _corner_moved(
+    pieces: Mapping[str, Piece], side: Sequence[EdgeRef], by: Vec
+) -> dict[str, Piece]:
+    """Return the piece with the corner moved at which a run begins and ends, both edges bent."""
+    piece, drawn = pieces[side[0].piece], dict[str, Redrawn]()
+    for ref, at_end in ((side[0], side[0].reversed), (side[-1], not side[-1].reversed)):
+        path = piece.edge(ref.edge).path
+        line = path if at_end else path.reversed()
+        new = bent(line, 0.0, line.length, by)
+        place = kept if at_end else from_end(path.length, new.length)
+        drawn[ref.edge] = Redrawn(new if at_end else new.reversed(), place)
+    return {piece.name: redrawn(piece, drawn).piece}
+
+
+def _corner_fitted(
+    pieces: Mapping[str, Piece], side: Sequence[EdgeRef], rise: float, grown: Sequence[float]
+) -> dict[str, Piece] | None:
+    """Return the piece with that corner moved until its two edges grew by so much (mm each).
+
+    About `rise` up, and a little across (Newton's rule, slopes over 0.1 mm). None where the edges
+    are too flat for it.
+    """
+    up, ends = pieces[side[0].piece].up, (side[:1], side[-1:])
+    wanted = [_length(pieces, end) + by for end, by in zip(ends, grown, strict=True)]
+
+    def off(by: Vec) -> Vec:
+        moved = _corner_moved(pieces, side, by)
+        return Vec(*(_length(moved, end) - long for end, long in zip(ends, wanted, strict=True)))
+
+    by = up * rise
+    for _ in range(12):
+        miss = off(by)
+        if miss.norm < CLOSE_MM:
+            return _corner_moved(pieces, side, by)
+        one, two = ((off(by + way * 0.1) - miss) * 10.0 for way in (Vec(1.0, 0.0), Vec(0.0, 1.0)))
+        if abs(one.cross(two)) < 1e-6 or by.norm > FAR * rise:
+            break
+        by -= Vec(miss.cross(two), one.cross(miss)) * (1.0 / one.cross(two))
+    return None
 
 
 def _end_raised(piece: Piece, name: str, rise: float, *, end: bool) -> Piece:
