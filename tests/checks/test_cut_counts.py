@@ -14,6 +14,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Edge, Grain, Notch, NotchKind, Piece, Role
 from clothwright.pattern.whole import unfolded
 from tests.checks.specimens import outfit, seam
+from tests.garments.wardrobe import GARMENTS
 
 
 def cuff(*cuts: Cut) -> Piece:
@@ -87,3 +88,24 @@ def test_a_back_cut_once_against_a_pair_of_fronts() -> None:
     edges = tuple(replace(e, role=Role.SEAM) if e.name == "centre" else e for e in skirt.edges)
     once = replace(skirt, edges=edges, cuts=(Cut(),))
     assert set(codes(p.with_piece(once))) == {"cut-counts-differ"}
+
+
+@pytest.mark.parametrize(("layers", "told"), [(1, True), (2, False)])
+@pytest.mark.parametrize("name", ["collar", "collar stand"])
+def test_a_collar_is_made_of_two_layers(name: str, layers: int, told: bool) -> None:
+    """The shirt's, cut once on the fold, has nothing to turn its outer edge against."""
+    pattern = GARMENTS["shirt"]()
+    piece = pattern.piece(name)
+    first, *rest = piece.cuts
+    cut = replace(piece, cuts=(replace(first, count=layers), *rest))
+    assert ("cut-in-one-layer" in codes(pattern.with_piece(cut))) is told
+
+
+@pytest.mark.parametrize(
+    ("cut", "told"), [(Cut(how="once"), True), (Cut(how="pair"), False), (Cut(count=2), False)]
+)
+def test_a_pocket_for_each_front_it_is_marked_on(cut: Cut, told: bool) -> None:
+    """The coat's fronts are a left and a right one, each with the pocket's place."""
+    pattern = GARMENTS["lined coat"]()
+    pocket = replace(pattern.piece("pocket"), cuts=(cut,))
+    assert codes(pattern.with_piece(pocket)) == (["patches-too-few"] if told else [])

@@ -20,7 +20,7 @@ from clothwright.workbook import change_of
 from tests.checks.specimens import outfit
 from tests.faults import lying
 from tests.faults.mistakes import on
-from tests.faults.paper import let_out
+from tests.faults.paper import cornered, let_out
 from tests.garments.wardrobe import GARMENTS
 
 
@@ -252,3 +252,10 @@ def test_a_band_taken_in_at_its_end_has_lost_its_lap() -> None:
     short = on("waistband", let_out, "end", -30.0)(pattern)
     assert codes(bands, short) == ["lap-too-short", "line-off-piece"]
     assert words(bands, short)[0].startswith("Waistband, underlap laps only 0.5 cm beyond")
+
+
+@pytest.mark.parametrize(("by", "told"), [(0.0, []), (-10.0, ["patch-not-its-shape"])])
+def test_a_pocket_is_as_long_on_both_sides_as_its_place(by: float, told: list[str]) -> None:
+    """One side cut 10 mm shorter leaves it as wide and as long as it was."""
+    pattern = on("pocket", cornered, "hem", 0.0, by)(GARMENTS["lined coat"]())
+    assert codes(patches_fit, pattern) == told

@@ -10,6 +10,7 @@ from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Edge, Grain, Level, Mark, Notch, Piece, Role
+from tests.checks.specimens import SEAM, seam
 
 Spoil = Callable[[Pattern], Pattern]
 
@@ -37,6 +38,38 @@ def pocketed(wide: float = 100.0, by: tuple[float, float] = (0, 0)) -> Spoil:
     def spoil(p: Pattern) -> Pattern:
         p = with_marks("skirt front", place)(p)
         return replace(p, pieces=(*p.pieces, pocket(wide)))
+
+    return spoil
+
+
+def cut_once(p: Pattern) -> Pattern:
+    """One pocket for the two places on the skirt's front."""
+    p = pocketed()(p)
+    return p.with_piece(replace(p.piece("pocket"), cuts=(Cut(how="once"),)))
+
+
+def one_side_shorter(p: Pattern) -> Pattern:
+    """The pocket's right side 12 mm shorter than its left, as wide and as long as before."""
+    p = pocketed()(p)
+    low, high = Vec(400, 250), Vec(500, 350)
+    short = four_sided("pocket", low, high)
+    corner = high - Vec(0, 12)
+    paths = {"b": ((500, 250), corner), "c": (corner, (400, 350))}
+    edges = tuple(
+        replace(e, path=polyline(paths[e.name])) if e.name in paths else e for e in short.edges
+    )
+    return p.with_piece(replace(short, edges=edges, cuts=(Cut(how="pair"),)))
+
+
+def tied(layers: int) -> Spoil:
+    """A tie sewn to the end of the waistband, with allowances all round."""
+
+    def spoil(p: Pattern) -> Pattern:
+        tie = four_sided("tie", Vec(0, 800), Vec(300, 840))
+        edges = tuple(replace(e, role=Role.SEAM, allowance=SEAM) for e in tie.edges)
+        tie = replace(tie, edges=edges, cuts=(Cut(how="pair", count=layers),))
+        sewn = seam("tie", "waistband.end", "tie.d reversed")
+        return replace(p, pieces=(*p.pieces, tie), seams=(*p.seams, sewn))
 
     return spoil
 

@@ -51,7 +51,7 @@ def _notches_miss(pattern: Pattern, f: Finding) -> bool:
 def _companion_is_off(pattern: Pattern, f: Finding) -> bool:
     """Tell whether a seam of a facing, a lining or a band is off, or a pocket on its place."""
     mine = {c.piece for c in companions(pattern)}
-    if f.code == "patch-not-its-place":
+    if f.code in ("patch-not-its-place", "patch-not-its-shape"):
         return f.where.piece in mine
     seam = _seam(pattern, f)
     off = f.code in ("seam-length", "seam-section-length", "levels-apart")

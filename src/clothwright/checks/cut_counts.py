@@ -8,17 +8,21 @@ from typing import NamedTuple
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
+from clothwright.pattern.companions import LAID, companions_of
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Cut, Piece
+from clothwright.pattern.piece import Cut, Edge, Piece, Role
+from clothwright.pattern.places import places
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.symmetry import is_symmetrical
 from clothwright.pattern.whole import TWIN
-from clothwright.words import counted, listed
+from clothwright.words import begun, counted, listed
 
 ID = "cut-counts"
 
 INTERFACING = "interfacing"
+DOUBLED = {"collar", "stand", "cuff", "tie", "strap", "belt", "tab", "flap"}
+"""Words that name what is made of two layers (trade words); a fold along it makes them too."""
 
 
 class Copies(NamedTuple):
@@ -50,6 +54,83 @@ def cut_counts(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
         yield from _differ(seam, copies)
 
     yield from each(ID, pattern.seams, lambda s: Where(seam=s.name), look)
+    yield from each(ID, pattern.pieces, lambda p: Where(piece=p.name), lambda p: _bare(pattern, p))
+    yield from each(
+        ID, _patches(pattern), lambda p: Where(piece=p.name), lambda p: _few(pattern, p)
+    )
+
+
+def _bare(pattern: Pattern, piece: Piece) -> Iterator[Finding]:
+    """Look at a collar, a cuff or a tie that is cut in one layer: nothing lies under its edges."""
+    if not DOUBLED & set(piece.name.lower().split()) or not any(
+        piece.name in s.pieces for s in pattern.seams
+    ):
+        return
+    layers = sum(c.count for c in piece.cuts if c.material != INTERFACING)
+    lined = any(c.kind in LAID[1:] for c in companions_of(pattern, piece.name))
+    folded = any("fold" in m.name.lower().split() for m in piece.marks)
+    free = sorted(e.name for e in piece.edges if _is_free(pattern, piece, e))
+    if layers != 1 or lined or folded or not free:
+        return
+    yield Finding(
+        code="cut-in-one-layer",
+        severity=Severity.NOTICE,
+        where=Where(piece=piece.name, edge=free[0]),
+        measured=1,
+        expected=2,
+        unit="count",
+        words=(
+            f"{begun(piece.name)} is cut in one layer, and what it has as allowance at its "
+            f"{listed(free)} is sewn to nothing. Cut it twice, name the seam to what lies under "
+            "it, or make these edges hems.",
+        ),
+    )
+
+
+def _is_free(pattern: Pattern, piece: Piece, edge: Edge) -> bool:
+    """Tell whether an edge has an allowance to be sewn, and no seam."""
+    seam = edge.role is Role.SEAM and edge.allowance > 0.0
+    return seam and not pattern.seams_of(piece.name, edge.name)
+
+
+def _patches(pattern: Pattern) -> tuple[Piece, ...]:
+    return tuple({p.patch.name: p.patch for p in places(pattern)}.values())
+
+
+def _few(pattern: Pattern, patch: Piece) -> Iterator[Finding]:
+    """Count a patch against the pieces that it is marked on."""
+    on = [p.on for p in places(pattern) if p.patch.name == patch.name]
+    have, wanted = _pieces_of(patch), sum(_sides_of(piece) for piece in on)
+    if not patch.cuts or have >= wanted:
+        return
+    yield Finding(
+        code="patches-too-few",
+        severity=Severity.NOTICE,
+        where=Where(piece=patch.name, other=on[0].name),
+        measured=have,
+        expected=wanted,
+        unit="count",
+        words=(
+            f"{begun(patch.name)} is cut {_times(have)}, and its place is marked on "
+            f"{listed([p.name for p in on])}, where it would lie {_times(wanted)}. Cut it as "
+            "often, or sew it on one side only.",
+        ),
+    )
+
+
+def _times(count: int) -> str:
+    return {1: "once", 2: "twice"}.get(count, counted(count, "time"))
+
+
+def _pieces_of(piece: Piece) -> int:
+    """Return how many come of a piece that is cut, those of the cloth it shows."""
+    cut = next((c for c in piece.cuts if c.material != INTERFACING), None)
+    return 0 if cut is None else cut.count * (2 if cut.how == "pair" else 1)
+
+
+def _sides_of(piece: Piece) -> int:
+    """Return on how many sides of the body a place marked on a piece lies."""
+    return 2 if piece.fold is not None or any(c.how == "pair" for c in piece.cuts) else 1
 
 
 def _layer(seam: Seam) -> str:
@@ -136,7 +217,10 @@ CHECK = Check(
     why="A sleeve cut once, or twice without turning it over, is found out when there is nothing "
     "for the second armhole, and the cloth is gone.",
     source="Counting; a pair is a left and a right piece, the second one turned over.",
-    codes=("cut-counts-differ", "cut-twice-alike", f"{ID}-skipped"),
+    codes=(
+        *("cut-counts-differ", "cut-twice-alike", "cut-in-one-layer", "patches-too-few"),
+        f"{ID}-skipped",
+    ),
     run=cut_counts,
     looked=looked,
 )

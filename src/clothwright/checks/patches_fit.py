@@ -22,6 +22,7 @@ from clothwright.pattern.places import (
     loose_patches,
     lying_kind,
     middle_along,
+    parting,
     places,
     too_large,
 )
@@ -66,6 +67,7 @@ def _size(place: MarkedPlace, settings: CheckSettings) -> Iterator[Finding]:
     worst = max(off, key=abs)
     weight = length_band(worst, settings)
     if weight is None:
+        yield from _shape(place, settings)
         return
     told: list[str | float] = []
     for by, more, less in ((off.wide, "wider", "narrower"), (off.long, "longer", "shorter")):
@@ -86,6 +88,26 @@ def _size(place: MarkedPlace, settings: CheckSettings) -> Iterator[Finding]:
         mend=ways[0] if ways else None,
         others=ways[1:],
     )  # fmt: skip
+
+
+def _shape(place: MarkedPlace, settings: CheckSettings) -> Iterator[Finding]:
+    """Look whether a patch as wide and as long as its place is as long on both sides."""
+    off = parting(place)
+    weight = length_band(off, settings)
+    if weight is not None:
+        yield Finding(
+            code="patch-not-its-shape",
+            severity=weight,
+            where=Where(piece=place.patch.name, other=place.on.name),
+            measured=off,
+            expected=0.0,
+            unit="mm",
+            words=(
+                f"{begun(place.patch.name)} is as wide and as long as the place marked for it on "
+                f"{place.on.name}, but at a corner the two part by ", off, ": one side is shorter "
+                "than the other. Make the two alike, so that it lies where it is marked.",
+            ),
+        )  # fmt: skip
 
 
 def _mends(patch: Piece, off: PatchSize, settings: CheckSettings) -> Iterator[Mend]:
@@ -238,8 +260,8 @@ CHECK = Check(
     source="Left mirrors right to 2 mm, a pocket stays inside hem and edge (docs/sources.md: "
     "pockets). Bands as for seam lengths.",
     codes=(
-        *("patch-not-its-place", "place-off-piece", "place-over-dart", "place-in-hem"),
-        *("place-corner-off", "places-not-alike", f"{ID}-skipped"),
+        *("patch-not-its-place", "patch-not-its-shape", "place-off-piece", "place-over-dart"),
+        *("place-in-hem", "place-corner-off", "places-not-alike", f"{ID}-skipped"),
     ),
     run=patches_fit,
     looked=looked,

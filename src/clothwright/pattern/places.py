@@ -8,7 +8,7 @@ from typing import NamedTuple
 from clothwright.geometry.box import box_round
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
-from clothwright.geometry.transform import rotation_deg
+from clothwright.geometry.transform import rotation_deg, translation
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.buttons import is_hole
 from clothwright.pattern.companions import companions
@@ -160,6 +160,31 @@ def too_large(place: MarkedPlace) -> PatchSize:
     own = size_along(place.patch.outline, place.patch.up)
     ways = (own.off(size_along(place.line, up)) for up in _ups(place))
     return min(ways, key=lambda off: abs(off.wide) + abs(off.long))
+
+
+def parting(place: MarkedPlace) -> float:
+    """Return how far a patch and its place part at a corner of either, mm, laid box on box.
+
+    Where one side of a patch is shorter than the other, it is as wide and as long as its place all
+    the same. 0 for a flap, of which one edge alone is marked.
+    """
+    if not place.is_round:
+        return 0.0
+    own = _boxed(place.patch.outline, place.patch.up)
+    return min(
+        max(_farthest(own, there), _farthest(there, own))
+        for there in (_boxed(place.line, up) for up in _ups(place))
+    )
+
+
+def _boxed(line: Path, up: Vec) -> Path:
+    """Return a line turned so that a direction is y, the middle of the box round it at zero."""
+    standing = line.transformed(rotation_deg(turn_between_deg(up, Vec(0.0, 1.0))))
+    return standing.transformed(translation(box_round(standing.flatten(0.1)).middle * -1.0))
+
+
+def _farthest(corners: Path, line: Path) -> float:
+    return max(line.nearest(corner)[1] for corner in corners_of(corners))
 
 
 def _upper(patch: Piece) -> float:
