@@ -131,7 +131,7 @@ def test_by_the_keys(page_on: PageOn) -> None:
     reach(it.page, it.page.get_by_role("button", name="Mend coat side"))
     it.page.keyboard.press("Enter")
     it.page.wait_for_selector("#verdict:focus")
-    reach(it.page, it.page.get_by_text("Seams that agree"))
+    reach(it.page, it.page.locator("summary", has_text="Seams that agree"))
     it.page.keyboard.press("Enter")
     link = it.page.locator(".seams a", has_text="coat side")
     reach(it.page, link)
