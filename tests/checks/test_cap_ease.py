@@ -110,6 +110,14 @@ def test_a_cap_shorter_than_its_armhole_is_a_fault() -> None:
     assert codes(with_ease(-4.0)) == ["cap-shorter"]
 
 
+def test_a_cap_shorter_than_its_armhole_says_what_is_meant() -> None:
+    """What is missing is the ease as well: drawn red as one, and told."""
+    pattern = with_ease(-4.0)
+    meant = pattern.with_seam(replace(pattern.seam("armhole"), ease=20.0, eased_max=0.0))
+    (found,) = CHECK.run(meant, CheckSettings())
+    assert say(found.words, Unit.cm).endswith(", and this one is meant to be 2 cm longer.")
+
+
 def test_single_is_front_and_double_is_back() -> None:
     """One notch marks the front of sleeve and armhole, two the back (textbook)."""
     pattern = outfit()

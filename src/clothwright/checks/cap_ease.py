@@ -75,13 +75,19 @@ def _whole(seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Finding]
     if total < min(0.0, walk.meant.least) - _DUST_MM:
         words: Sentence = (
             f"{run_is(seam.b)} ", -total, f" shorter than its armhole {armhole}; a cap is never "
-            "the shorter of the two.",
+            "the shorter of the two", *_asked(walk), ".",
         )  # fmt: skip
         yield _finding("cap-shorter", seam, total, walk.meant.least, words)
     elif is_meant(seam):
         yield from _not_meant(seam, walk, said, settings)
     else:
         yield from _out_of_band(seam, total, said, settings)
+
+
+def _asked(walk: Walk) -> Sentence:
+    """Say how much longer a cap is meant to be; nothing where that is not said."""
+    least = walk.meant.least
+    return (", and this one is meant to be ", least, " longer") if least > 0.0 else ()
 
 
 def is_meant(seam: Seam) -> bool:

@@ -38,19 +38,21 @@ def marked_picture(
     drawn = (_one(there[n], {e for p, e in marked if p == n}, point, grain=grain) for n in names)
     words = f"{refs_name(marked)} marked" if marked else listed(tuple(names))
     if grain:
-        words += ", grain line marked"
+        words += ", with the grain line" if marked else ", grain line marked"
     elif point:
         words += next((w for n in names if (w := _point_words(there[n], marked, point))), "")
     return side_by_side(drawn, widest=ROW_MM, gap=APART_MM), words
 
 
 def _point_words(piece: Piece, marked: list[tuple[str, str]], point: str) -> str:
+    """Say which point or level of a piece is marked; "" where it has none of that name."""
     if any(v.name == point for v in piece.levels):
-        return f", {point} line marked"
-    if point in piece.points():
-        return f", {point} marked"
-    notched = _spots(piece, {e for _, e in marked}, point)
-    return f', notch "{point}" marked' if notched else ""
+        said = f"{point} line"
+    elif _spots(piece, {e for _, e in marked}, point):
+        said = point if point in piece.points() else f'notch "{point}"'
+    else:
+        return ""
+    return f", with {said}" if marked else f", {said} marked"
 
 
 def _spots(piece: Piece, edges: set[str], point: str) -> list[Vec]:

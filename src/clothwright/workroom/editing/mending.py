@@ -25,7 +25,8 @@ class Mending:
     """A change that mends something. change, params, why: as it is added to the list.
 
     mend: the same, lengths in mm. does: its sentence for the record. after: what is then found.
-    trouble: why it cannot be done here, else "". alike: "yes" where the same is done with it to
+    trouble: why it cannot be done here, else "". tried: what else was tried, and what that would
+    upset. alike: "yes" where the same is done with it to
     what goes with its pieces. other: what would mend it if what that one supposes is so
     (`supposed`, such as "front was changed by mistake").
     """
@@ -38,6 +39,7 @@ class Mending:
     does: str = ""
     after: str = ""
     trouble: str = ""
+    tried: str = ""
     alike: str = ""
     supposed: str = ""
     other: Mending | None = None

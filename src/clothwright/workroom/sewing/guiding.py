@@ -34,7 +34,7 @@ from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.sewing.wearer import wearer_sections
 from clothwright.workroom.toile.told import toile_chapters
 from clothwright.workroom.walking.checking import checked
-from clothwright.workroom.walking.report import finding_words
+from clothwright.workroom.walking.report import finding_lines
 from clothwright.workroom.walking.verdict import verdict
 
 TRIAL = (
@@ -195,7 +195,7 @@ def _found(book: Workbook, done: Replay) -> tuple[Block, ...]:
     found = checked(pattern, unmeasured)
     nobody = "Body measurements are not printed unless you ask for them."
     told = verdict(pattern, found, nobody, unmeasured)
-    lines = tuple(finding_words(f, book, done) for f in found) or told.agree
+    lines = finding_lines(found, book, done) or told.agree
     not_looked = (f"Not looked at: {words}" for words in told.unlooked)
     return (
         Para(words=told.words),

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from clothwright.checks import CHECKS
 from clothwright.drawing.marked import marked_picture
 from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import ClothwrightError
@@ -13,8 +13,8 @@ from clothwright.picture.picture import Picture
 from clothwright.words import edge_name, say
 from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.editing.mending import Mending
-from clothwright.workroom.walking.alike import offered
 from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.walking.telling import OF_LENGTHS, Told, told_of
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 WEIGHTS = (
@@ -25,30 +25,32 @@ WEIGHTS = (
 )
 
 
-OF_LENGTHS = frozenset(
-    code
-    for check in CHECKS
-    if check.id in ("seam-ways", "seam-lengths", "notch-partners", "fullness-places", "cap-ease")
-    for code in check.codes
-)
-"""Findings that both sides of their seam, laid along each other, show."""
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindingShown:
-    """One finding. number: its place among all, from 1. place: the seam or piece.
+    """One finding. place: the seam or piece. told: it with its number and what mends it.
 
     kind: "bad", "notice" or "". walked: its seam, where it speaks of its lengths or marks. marked:
     the pieces with the edges marked, and what is drawn in words; None for the whole workbook.
+    drawn: the number of the finding beside which its seam is drawn already, 0 for none.
     """
 
-    number: int
     place: str
     words: str
     kind: str
     walked: Walked | None
     marked: tuple[Picture, str] | None
-    mending: Mending | None
+    told: Told
+    drawn: int
+
+    @property
+    def number(self) -> int:
+        """Its place among all, from 1."""
+        return self.told.number
+
+    @property
+    def mending(self) -> Mending | None:
+        """What mends it, unless that is told of another finding already."""
+        return None if self.told.same else self.told.mending
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,13 +86,14 @@ def all_found(book: Workbook, done: Replay) -> AllFound:
     Words and lengths are in the workbook's unit.
     """
     found = findings_of(book, done)
+    told = told_of(found, book, done)
+    first: dict[str, int] = {}
+    for it in told:
+        if it.finding.code in OF_LENGTHS:
+            first.setdefault(it.finding.where.seam, it.number)
     groups = []
     for weight, title, kind, why in WEIGHTS:
-        mine = [
-            _found(book, done, n, kind, found)
-            for n, f in enumerate(found, start=1)
-            if f.severity is weight
-        ]
+        mine = [_found(book, done, it, kind, first) for it in told if it.finding.severity is weight]
         if mine:
             groups.append(Group(title=title, why=why, found=tuple(mine)))
     return AllFound(
@@ -101,13 +104,15 @@ def all_found(book: Workbook, done: Replay) -> AllFound:
 
 
 def _found(
-    book: Workbook, done: Replay, number: int, kind: str, found: tuple[Finding, ...]
+    book: Workbook, done: Replay, it: Told, kind: str, first: Mapping[str, int]
 ) -> FindingShown:
-    f, pattern = found[number - 1], done.pattern
+    """Show one finding. first: the number of the finding beside which each seam is drawn."""
+    f, pattern = it.finding, done.pattern
     seam = next((s for s in pattern.seams if s.name == f.where.seam), None)
+    beside = first.get(f.where.seam, 0) if f.code in OF_LENGTHS else 0
     drawn = None
     try:
-        if seam is not None and f.code in OF_LENGTHS:
+        if seam is not None and beside == it.number:
             drawn = walked(pattern, seam, book.unit, check_settings(book).agree)
     except ClothwrightError:
         pass  # the finding itself says what is wrong with it
@@ -116,13 +121,13 @@ def _found(
     refs = refs or [(f.where.piece, f.where.edge)]
     marked = marked_picture(pattern, refs, f.where.point, grain=grain)
     return FindingShown(
-        number=number,
         place=place_of(f),
         words=say(f.words, book.unit),
         kind=kind,
         walked=drawn,
         marked=marked if marked[0].items else None,
-        mending=offered(f, book, done),
+        told=it,
+        drawn=beside if beside != it.number else 0,
     )
 
 

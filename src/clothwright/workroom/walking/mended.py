@@ -30,7 +30,9 @@ def take_mend(opened: OpenBook, number: int, *, other: bool = False) -> str:
     f, unit = found[number - 1], at.book.unit
     mending = offered(f, at.book, done)
     if mending is None or mending.trouble:
-        why = mending.trouble if mending else f"no one change mends it: {say(f.words, unit)}"
+        why = f"no one change mends it: {say(f.words, unit)}"
+        if mending:
+            why = f"{mending.trouble} {mending.tried}".strip()
         rest = ((n, other) for n, other in enumerate(found, start=1) if other is not f)
         tried = ((n, offered(other, at.book, done)) for n, other in rest)
         others = [str(n) for n, it in tried if it and not it.trouble]

@@ -74,13 +74,9 @@ def _finding(f: FindingShown) -> Chapter:
 
 def _blocks(f: FindingShown) -> Iterator[Block]:
     yield Para(words=f.words)
-    if f.mending is not None:
-        if f.mending.trouble:
-            yield Para(words=f.mending.trouble)
-        else:
-            yield Para(words=f"To mend it: {f.mending.asks} {f.mending.after}")
-            if f.mending.other:
-                yield Para(words=f.mending.or_else)
+    after = f.mending.after if f.mending and not f.mending.trouble else ""
+    other = f.mending.or_else if f.mending else ""
+    yield from (Para(words=w) for w in (f"{f.told.answer} {after}".strip(), other) if w)
     if f.walked is not None:
         it = f.walked
         caption = f"Above: {it.above}. Below: {it.below}. {it.caption}"

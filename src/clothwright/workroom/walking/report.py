@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from clothwright.pattern.finding import Finding, Severity
@@ -10,8 +11,8 @@ from clothwright.words import say
 from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
-from clothwright.workroom.walking.alike import offered
 from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.walking.telling import Told, told_of
 from clothwright.workroom.walking.tried import CLEAN
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
@@ -46,43 +47,37 @@ def walk_report(book: Workbook) -> WalkReport:
     done = replay(book)
     refuse_wrong_rules(book, done.pattern)
     found = findings_of(book, done)
-    mends = [offered(f, book, done) for f in found]
+    told = told_of(found, book, done)
     return WalkReport(
         verdict=verdict(done.pattern, found, unmeasured(book), check_settings(book)),
-        lines=tuple(
-            f"{n}. {_line(f, mending, book.unit)}"
-            for n, (f, mending) in enumerate(zip(found, mends, strict=True), start=1)
-        ),
-        data=tuple(
-            _data(n, f, mending, book.unit)
-            for n, (f, mending) in enumerate(zip(found, mends, strict=True), start=1)
-        ),
+        lines=tuple(_line(it, book.unit) for it in told),
+        data=tuple(_data(t, book.unit) for t in told),
         faulty=any(f.severity is Severity.FAULT for f in found),
-        mended=next((n for n, m in enumerate(mends, start=1) if m and not m.trouble), 0),
+        mended=next((t.number for t in told if t.mending and not t.mending.trouble), 0),
     )
 
 
-def finding_words(finding: Finding, book: Workbook, done: Replay) -> str:
-    """Return a finding as one line, with what would mend it, in her unit.
+def finding_lines(found: Sequence[Finding], book: Workbook, done: Replay) -> tuple[str, ...]:
+    """Return a numbered line for each finding, with what would mend it, in her unit.
 
     done: the changes as applied.
     """
-    return _line(finding, offered(finding, book, done), book.unit)
+    return tuple(_line(it, book.unit) for it in told_of(found, book, done))
 
 
-def _line(finding: Finding, mending: Mending | None, unit: Unit) -> str:
-    said = f"{SEVERITY_WORDS[finding.severity]}: {say(finding.words, unit)}"
-    if mending is None:
-        return said
-    after = mending.after.removeprefix(CLEAN).strip()
-    parts = [mending.trouble] if mending.trouble else [f"To mend it: {mending.asks}", after]
-    return " ".join(part for part in (said, *parts, mending.or_else) if part)
+def _line(it: Told, unit: Unit) -> str:
+    f = it.finding
+    parts = [f"{it.number}. {SEVERITY_WORDS[f.severity]}: {say(f.words, unit)}", it.answer]
+    if it.mending and not it.same:
+        parts += [it.mending.after.removeprefix(CLEAN).strip(), it.mending.or_else]
+    return " ".join(part for part in parts if part)
 
 
-def _data(number: int, f: Finding, mending: Mending | None, unit: Unit) -> dict[str, object]:
+def _data(it: Told, unit: Unit) -> dict[str, object]:
+    f, mending = it.finding, it.mending
     other = mending.other if mending else None
     return {
-        "number": number,
+        "number": it.number,
         "code": f.code,
         "severity": f.severity.value,
         "where": {

@@ -46,6 +46,7 @@ MOST = 6
 
 BEHIND = "companion-left-behind"
 
+UNMENDED = "No one change mends it."
 GONE = "After it this finding is gone"
 CLEAN = f"{GONE}, nothing new."
 PARTLY = "After it less of this is left, nothing new."
@@ -106,8 +107,8 @@ def tried_mending(
     follow a piece that was changed since it was bought: that change is not taken back first.
 
     Where several do, the one that leaves least that is off elsewhere, of equal ones the first.
-    Where none does, the first that was tried, its trouble a sentence with what it would upset or
-    why it cannot be done, if that is near, and what to look at instead; None where no change is
+    Where none does, the first that was tried, its trouble what to look at instead, with what it
+    would upset or why it cannot be done, if that is near (`Mending.tried`); None where no change is
     known to mend such a finding.
     """
     good: list[_Try] = []
@@ -164,11 +165,11 @@ def _other(best: _Try, tries: Iterable[_Try], pattern: Pattern) -> Mending | Non
 def _failed(failed: list[_Try], f: Finding, pattern: Pattern) -> Mending:
     """Return what was tried first, with the trouble of the first that has one near the place."""
     it = next((t for t in failed if t.near), None)
-    trouble = "No one change mends it."
+    tried = ""
     if it is not None:
-        title, why = within(it.mending.title), within(it.mending.trouble)
-        trouble += f" Tried: {title}, but {why}"
-    return replace((it or failed[0]).mending, trouble=trouble + _instead(f, pattern))
+        tried = f"Tried: {within(it.mending.title)}, but {within(it.mending.trouble)}"
+    trouble = UNMENDED + look_at(f, pattern)
+    return replace((it or failed[0]).mending, trouble=trouble, tried=tried)
 
 
 def _ways(f: Finding, pattern: Pattern, settings: CheckSettings) -> Iterator[Mend]:
@@ -195,7 +196,7 @@ def _pieces(f: Finding, pattern: Pattern) -> set[str]:
     return {f.where.piece} - {""} | {r.piece for s in sewn for r in (*s.a, *s.b)}
 
 
-def _instead(f: Finding, pattern: Pattern) -> str:
+def look_at(f: Finding, pattern: Pattern) -> str:
     """Say what to look at where no change of one thing mends a seam; "" for other findings."""
     seam = next((s for s in pattern.seams if s.name == f.where.seam), None)
     if seam is None:
