@@ -14,7 +14,7 @@ from clothwright.words import edge_name, say
 from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.walking.checking import findings_of
-from clothwright.workroom.walking.telling import OF_LENGTHS, Told, told_of
+from clothwright.workroom.walking.telling import OF_LENGTHS, FindingTold, told_of
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 WEIGHTS = (
@@ -39,7 +39,7 @@ class FindingShown:
     kind: str
     walked: Walked | None
     marked: tuple[Picture, str] | None
-    told: Told
+    told: FindingTold
     drawn: int
 
     @property
@@ -104,7 +104,7 @@ def all_found(book: Workbook, done: Replay) -> AllFound:
 
 
 def _found(
-    book: Workbook, done: Replay, it: Told, kind: str, first: Mapping[str, int]
+    book: Workbook, done: Replay, it: FindingTold, kind: str, first: Mapping[str, int]
 ) -> FindingShown:
     """Show one finding. first: the number of the finding beside which each seam is drawn."""
     f, pattern = it.finding, done.pattern

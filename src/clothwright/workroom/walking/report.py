@@ -12,7 +12,7 @@ from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
 from clothwright.workroom.walking.checking import findings_of
-from clothwright.workroom.walking.telling import Told, told_of
+from clothwright.workroom.walking.telling import FindingTold, told_of
 from clothwright.workroom.walking.tried import CLEAN
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
@@ -65,7 +65,7 @@ def finding_lines(found: Sequence[Finding], book: Workbook, done: Replay) -> tup
     return tuple(_line(it, book.unit) for it in told_of(found, book, done))
 
 
-def _line(it: Told, unit: Unit) -> str:
+def _line(it: FindingTold, unit: Unit) -> str:
     f = it.finding
     parts = [f"{it.number}. {SEVERITY_WORDS[f.severity]}: {say(f.words, unit)}", it.answer]
     if it.mending and not it.same:
@@ -73,7 +73,7 @@ def _line(it: Told, unit: Unit) -> str:
     return " ".join(part for part in parts if part)
 
 
-def _data(it: Told, unit: Unit) -> dict[str, object]:
+def _data(it: FindingTold, unit: Unit) -> dict[str, object]:
     f, mending = it.finding, it.mending
     other = mending.other if mending else None
     return {

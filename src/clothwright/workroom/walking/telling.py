@@ -23,7 +23,7 @@ OF_LENGTHS = frozenset(
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class FindingTold:
     """A finding as it is told. number: its place among all, from 1. mending: what mends it.
 
     same: the number of an earlier finding that the same change mends, 0 for none. unmended: what to
@@ -46,12 +46,12 @@ class Told:
         return f"To mend it: {self.mending.asks}"
 
 
-def told_of(found: Sequence[Finding], book: Workbook, done: Replay) -> tuple[Told, ...]:
+def told_of(found: Sequence[Finding], book: Workbook, done: Replay) -> tuple[FindingTold, ...]:
     """Return findings as they are told, numbered in their order. done: the changes as applied."""
     return tuple(_told(found, book, done))
 
 
-def _told(found: Sequence[Finding], book: Workbook, done: Replay) -> Iterator[Told]:
+def _told(found: Sequence[Finding], book: Workbook, done: Replay) -> Iterator[FindingTold]:
     first: dict[str, int] = {}
     for number, f in enumerate(found, start=1):
         mending = offered(f, book, done)
@@ -61,7 +61,7 @@ def _told(found: Sequence[Finding], book: Workbook, done: Replay) -> Iterator[To
             before = first.setdefault(what, number)
             same = before if before != number else 0
         unmended = mending.trouble if mending else _unmended(f, done.pattern)
-        yield Told(number=number, finding=f, mending=mending, same=same, unmended=unmended)
+        yield FindingTold(number=number, finding=f, mending=mending, same=same, unmended=unmended)
 
 
 def _unmended(f: Finding, pattern: Pattern) -> str:
