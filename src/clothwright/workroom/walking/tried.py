@@ -44,6 +44,9 @@ FAR = 50.0
 MOST = 6
 """How many are tried to put back what a band would follow; our own figure."""
 
+NAMES = ("edge", "corner", "dart", "notch", "piece", "pieces")
+"""The parameters of a change that name what it is done to."""
+
 BEHIND = "companion-left-behind"
 
 UNMENDED = "No one change mends it."
@@ -185,7 +188,7 @@ def _ways(f: Finding, pattern: Pattern, settings: CheckSettings) -> Iterator[Men
 
 def _piece_of(mend: Mend) -> str:
     """Return the piece that a mend changes, the first of several; "" where it names a seam."""
-    named = (v for k, v in mend.params.items() if k in ("edge", "corner", "dart", "pieces"))
+    named = (v for k, v in mend.params.items() if k in NAMES)
     first = next(named, "")
     return str(first[0] if isinstance(first, tuple) else first).partition(".")[0]
 
@@ -248,7 +251,8 @@ def _looked_at(
     if not new or small:
         left = _left(after, settings) - _left(before, settings)
         if new:
-            mending = replace(mending, after=f"{GONE}; then {within(say(new[0].words, unit))}")
+            then_said = " ".join(say(x.words, unit) for x in new)
+            mending = replace(mending, after=f"{GONE}; then {within(then_said)}")
         back, dart = takes_back(settings.bought, was, now), takes_dart(before, after)
         moved = moved_mm(before, after)
         return _Try(mending, back=back, dart=dart, left=left, moved=moved, new=tuple(new))
