@@ -101,7 +101,11 @@ def test_a_dart_moved_on_the_outside_alone_leaves_the_lining_on_its_grain(
 
 @pytest.mark.parametrize(
     ("garment", "piece", "against"),
-    [("lined coat", "coat front", "its centre front"), ("trousers", "waistband", "its long edges")],
+    [
+        ("lined coat", "coat front", "its centre front"),
+        ("trousers", "waistband", "its fold line"),
+        ("shirt", "cuff", "its fold line"),
+    ],
 )
 def test_what_the_grain_leans_against_is_named(garment: str, piece: str, against: str) -> None:
     """A coat front has no middle and no halves: it has a centre front, a band two long edges."""

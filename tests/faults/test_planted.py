@@ -398,6 +398,9 @@ PLANTED = (
     Planted("grain-off-centre", FAULT, lambda p: grain("front", 4.0)(opened(p))),
     Planted("grain-off-cap", NOTICE, leaning_sleeve),
     Planted("grain-off-facing", NOTICE, leaning_facing),
+    Planted(
+        "grain-off-beside", NOTICE, lambda _: grain("pocket back", 4.0)(slant_pocket.trousers())
+    ),
     Planted("grain-lies-across", NOTICE, lying_panel),
     Planted(
         "fold-not-straight",

@@ -8,10 +8,11 @@ import pytest
 from tests.faults import slant_pocket
 from tests.faults.mistakes import on
 from tests.faults.paper import cornered, let_out
+from tests.faults.test_planted import grain
 from tests.garments.wardrobe import GARMENTS
 
 from clothwright.geometry.transform import reflection, rotation_deg, translation
-from clothwright.pattern.overlaid import steps
+from clothwright.pattern.overlaid import grain_turns, steps
 from clothwright.pattern.whole import moved
 
 TURNED = rotation_deg(35.0).then(translation((400.0, -90.0)))
@@ -55,3 +56,13 @@ def test_where_and_which_way_up_a_piece_is_drawn_makes_no_step(move) -> None:  #
 def test_pieces_that_a_seam_joins_are_left_to_it() -> None:
     """Front and back meet at armhole and hem, but a side seam holds them."""
     assert not [step for draft in GARMENTS.values() for step in steps(draft())]
+
+
+@pytest.mark.parametrize("deg", [4.0, -3.0])
+def test_a_grain_turned_is_told_as_turned_and_makes_no_step(deg: float) -> None:
+    """Turning a grain line moves no outline."""
+    pattern = grain("pocket back", deg)(slant_pocket.trousers())
+    (turn,) = grain_turns(pattern)
+    (step,) = steps(pattern)
+    assert turn.deg == pytest.approx(abs(deg), abs=0.01)
+    assert step.mm == pytest.approx(0.0, abs=0.01)

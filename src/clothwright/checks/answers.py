@@ -81,7 +81,7 @@ def _grain_is_off(pattern: Pattern, f: Finding) -> bool:
     del pattern
     turned = any(m.change == "turn-grain" for m in f.mends)
     codes = ("grain-off-fold", "grain-off-centre", "grain-off-cap", "grain-off-facing")
-    return turned or f.code in (*codes, "grain-lies-across")
+    return turned or f.code in (*codes, "grain-lies-across", "grain-off-beside")
 
 
 def _grain_is_off_beside(pattern: Pattern, f: Finding) -> bool:

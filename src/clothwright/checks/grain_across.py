@@ -11,9 +11,10 @@ from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.mates import mates
 from clothwright.pattern.measure import dart_angle_deg
+from clothwright.pattern.overlaid import GrainTurn, grain_turns
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
-from clothwright.words import counted, edge_name, show_angle_deg
+from clothwright.words import begun, counted, edge_name, show_angle_deg
 
 ID = "grain-across-seams"
 
@@ -62,12 +63,32 @@ def grain_across(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]
     yield from each(ID, _of(pattern, "facing"), lambda s: Where(seam=s.name), look)
     for found in faced.values():
         yield from _slipped(pattern, found)
+    for turn in grain_turns(pattern):
+        if FACING_DEG < turn.deg <= MEANT_DEG:
+            yield _lying_on(turn)
     told: set[str] = set()
     for seam in (s for s in pattern.seams if s.kind == "plain"):
         for lying, beside in _across(pattern, seam):
             if lying.piece not in told:
                 told.add(lying.piece)
                 yield _lying(seam, lying, beside)
+
+
+def _lying_on(turn: GrainTurn) -> Finding:
+    over, under = turn.joint
+    return Finding(
+        code="grain-off-beside",
+        severity=Severity.NOTICE,
+        where=Where(piece=under.piece, edge=under.edge, other=over.piece),
+        measured=turn.deg,
+        expected=0.0,
+        unit="deg",
+        words=(
+            f"{begun(edge_name(under.piece, under.edge))} goes on with "
+            f"{edge_name(over.piece, over.edge)}, but the grain of the two pieces differs by "
+            f"{show_angle_deg(turn.deg)}; on one grain they hang and give alike.",
+        ),
+    )
 
 
 def _across(pattern: Pattern, seam: Seam) -> Iterator[tuple[EdgeRef, EdgeRef]]:
@@ -203,7 +224,13 @@ CHECK = Check(
     source="The biceps line is square to the grain, and a facing is cut on the grain of the edge "
     "it faces (docs/sources.md, cap ease and facings); pieces beside each other hang on one grain "
     "unless meant otherwise (common practice). The figures are our own.",
-    codes=("grain-off-cap", "grain-off-facing", "grain-lies-across", f"{ID}-skipped"),
+    codes=(
+        "grain-off-cap",
+        "grain-off-facing",
+        "grain-lies-across",
+        "grain-off-beside",
+        f"{ID}-skipped",
+    ),
     run=grain_across,
     looked=looked,
 )

@@ -91,8 +91,8 @@ def to_yarns_deg(up: Vec, way: Vec, every_deg: float) -> float:
 def _middles(piece: Piece) -> Iterator[tuple[str, Vec]]:
     """Yield the directions of a whole piece's middle, with the name of each.
 
-    They are marked lines, else about what it mirrors. A band or a strap lies along its two long
-    edges, where they are straight and parallel.
+    They are marked lines, a centre or a fold line, else about what it mirrors. A band or a strap
+    lies along its two long edges, where they are straight and parallel.
     """
     marked = [(m.name, m.path) for m in piece.marks if m.path and _is_centre(m.name)]
     straight = [(name, path) for name, path in marked if path.is_straight]
@@ -105,7 +105,8 @@ def _middles(piece: Piece) -> Iterator[tuple[str, Vec]]:
 
 
 def _is_centre(mark: str) -> bool:
-    return mark.lower().startswith("centre")
+    """Tell whether a marked line shows the way of its piece: its centre, or the fold of a band."""
+    return mark.lower().startswith("centre") or mark.lower() == "fold line"
 
 
 def _band_way(piece: Piece) -> Vec | None:

@@ -10,11 +10,14 @@ from collections.abc import Iterator
 from itertools import pairwise, permutations
 from typing import NamedTuple
 
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.beside import sewn_flat
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
+
+SAME_DEG = 1.0
+"""degrees: turns that differ by less are one; our own figure."""
 
 
 class End(NamedTuple):
@@ -43,6 +46,13 @@ class Passing(NamedTuple):
     second: End
 
 
+class GrainTurn(NamedTuple):
+    """By how many degrees the grains of two pieces differ that finish each other's lines."""
+
+    joint: Passing
+    deg: float
+
+
 class LineStep(NamedTuple):
     """By how many mm two lines do not meet at a joint, the pieces laid together at another."""
 
@@ -65,6 +75,31 @@ def steps(pattern: Pattern) -> Iterator[LineStep]:
         ]
         if found:
             yield max(found, key=lambda s: s.mm)
+
+
+def grain_turns(pattern: Pattern) -> Iterator[GrainTurn]:
+    """Yield how far the grains differ of pieces that finish each other's lines.
+
+    Only where every joint tells the same turn: a line that was bent is another fault.
+    """
+    for joints in _finishing(pattern):
+        pieces = [pattern.piece(end.piece) for end in joints[0]]
+        if any(p.grain is None for p in pieces):
+            continue
+        turns = [_turn_deg(joint, *(p.up for p in pieces)) for joint in joints]
+        if len(turns) > 1 and max(turns) - min(turns) < SAME_DEG:
+            yield GrainTurn(joints[0], abs(turns[0]))
+
+
+def _turn_deg(joint: Passing, first_up: Vec, second_up: Vec) -> float:
+    """Return the turn between two grains, up or down, with the line running on, degrees.
+
+    It is counted on the first piece as drawn.
+    """
+    ups = zip(joint, (first_up, second_up), strict=True)
+    ways = [Vec(end.way.dot(up), end.left * end.way.cross(up)) for end, up in ups]
+    turn = turn_between_deg(*ways) % 180.0
+    return joint.first.left * (turn if turn <= 90.0 else turn - 180.0)
 
 
 def _finishing(pattern: Pattern) -> Iterator[tuple[Passing, ...]]:
