@@ -15,6 +15,7 @@ from clothwright.demo.coat_and_skirt import coat_and_skirt, skirt_seams
 from clothwright.demo.three_sizes import MISSES, draft_size
 from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
+from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.girth import finished_girths
 from clothwright.pattern.pattern import Pattern
@@ -114,6 +115,26 @@ def test_a_waist_edge_is_measured_along_itself() -> None:
     dart = Dart(name="d", edge="c", a=100.0, b=120.0, point=Vec(190.0, -100.0))
     slant = (300.0**2 + 8.0**2) ** 0.5
     assert width_at(strip(*points, darts=(dart,)), "hip") == pytest.approx(slant - 20)
+
+
+def test_a_waist_edge_that_a_wide_dart_turns_is_the_waist_still() -> None:
+    """The part beyond the dart turned by it and lies 15 degrees off; sewn it runs on level.
+
+    150 mm on either side of a dart of 15 degrees: 300 mm round, as the sewn edge has it.
+    """
+    turn = rotation_deg(-15.0, (150.0, -100.0))
+    a, b = Vec(150.0, 0.0), turn.apply((150.0, 0.0))
+    end, low = turn.apply((300.0, 0.0)), turn.apply((300.0, -200.0))
+    assert end.y < -30.0
+    points = ((0.0, -200.0), tuple(low), tuple(end), tuple(b), tuple(a), (0.0, 0.0))
+    piece = strip(*points)
+    top = polyline((end, b, a, (0.0, 0.0)))
+    edges = [e for e in piece.edges if e.name not in ("d", "e")]
+    edges[2] = replace(edges[2], path=top)
+    mouth = Dart(name="t", edge=edges[2].name, a=150.0, b=150.0 + a.distance(b),
+                 point=Vec(150.0, -100.0))  # fmt: skip
+    piece = replace(piece, edges=tuple(edges), darts=(mouth,))
+    assert width_at(piece, "hip") == pytest.approx(300.0, abs=1e-6)
 
 
 def test_a_slanted_side_and_a_hollow() -> None:

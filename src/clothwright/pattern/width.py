@@ -13,7 +13,10 @@ from clothwright.pattern.piece import Dart, Edge, Piece
 
 ALONG_MM = 15.0
 """An edge that stays this near to a level is the level's own line: the waist of a skirt."""
+NEAR_MM = 3 * ALONG_MM
 MOST_SLOPE = 0.5
+PART = 0.25
+"""Share of an edge: a part between its darts that is shorter tells nothing. Our own figure."""
 CENTRES = ("centre front", "centre back")
 """Marks past which nothing counts: buttons lap there, a wrap crosses over."""
 
@@ -48,22 +51,39 @@ def width_along(piece: Piece, edge: Edge) -> float:
 
 
 def level_edge(piece: Piece, level: str) -> Edge | None:
-    """Return the edge that is the level's own line, if there is one."""
+    """Return the edge that is the level's own line, if there is one.
+
+    It lies near the level, or a part of it does between its darts: what lies beyond a dart turns
+    with it, and lies there again once the dart is sewn.
+    """
     at, up, across = piece.level(level).at, piece.up, piece.up.perp * -1.0
     for edge in piece.edges:
         chord = edge.path.end - edge.path.start
         if abs(up.dot(chord)) > MOST_SLOPE * abs(across.dot(chord)):
             continue
-        places = (edge.path.point_at(edge.length * k / 8) for k in range(9))
-        near = all(abs(up.dot(p - at)) <= ALONG_MM for p in places)
-        if near and abs(across.dot(chord)) > 0.6 * _span(piece.outline, across):
+        near = any(
+            all(abs(up.dot(p - at)) <= ALONG_MM for p in part) for part in _parts(piece, edge)
+        )
+        if near and abs(across.dot(chord)) > 0.6 * _span(piece.outline, at, across):
             return edge
     return None
 
 
-def _span(path: Path, across: Vec) -> float:
-    xs = [across.dot(s.point(t / 4)) for s in path.segments for t in range(5)]
-    return max(xs) - min(xs)
+def _parts(piece: Piece, edge: Edge) -> Iterator[tuple[Vec, ...]]:
+    """Yield places along a whole edge, then along each larger part between its darts."""
+    ends = sorted((0.0, edge.length, *(x for d in piece.darts_on(edge.name) for x in (d.a, d.b))))
+    stretches = zip(ends[::2], ends[1::2], strict=True)
+    for low, high in ((0.0, edge.length), *stretches):
+        if high - low >= PART * edge.length:
+            yield tuple(edge.path.point_at(low + (high - low) * k / 8) for k in range(9))
+
+
+def _span(path: Path, at: Vec, across: Vec) -> float:
+    """Return how far an outline reaches across near a level, mm."""
+    points = [s.point(t / 4) - at for s in path.segments for t in range(5)]
+    points += [c.point - at for c in line_crossings(path, at, across)]
+    xs = [across.dot(p) for p in points if abs(across.cross(p)) <= NEAR_MM]
+    return max(xs, default=0.0) - min(xs, default=0.0)
 
 
 def _inside(piece: Piece, at: Vec, across: Vec) -> Iterator[tuple[float, float]]:
