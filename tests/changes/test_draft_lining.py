@@ -326,6 +326,26 @@ def test_it_is_the_same_wherever_the_facing_was_moved_to():
         assert a.path.middle.is_near(two.edge(a.name).path.middle, 1e-6)
 
 
+@pytest.mark.parametrize("first", range(4))
+def test_a_facing_may_begin_at_any_edge(first):
+    """Its inner line in two edges, whichever of all is its first: the lining is the same."""
+    pattern = faced(bodice(), "front.neck", width=50.0)
+    facing = pattern.piece("front neck facing")
+    i = next(i for i, e in enumerate(facing.edges) if e.name == "inner")
+    inner = facing.edges[i]
+    half = inner.length / 2
+    two = (
+        replace(inner, name="inner one", path=inner.path.between(0.0, half), notches=(), corner=""),
+        replace(inner, name="inner two", path=inner.path.between(half, inner.length), notches=()),
+    )
+    edges = (*facing.edges[:i], *two, *facing.edges[i + 1 :])
+    k = first % len(edges)
+    again = replace(facing, edges=(*edges[k:], *edges[:k]))
+    lining = done(pattern.with_piece(again), "front").piece("front lining")
+    one = done(pattern, "front").piece("front lining")
+    assert lining.outline.length == pytest.approx(one.outline.length)
+
+
 def test_where_only_the_front_is_faced_the_facing_is_sewn_to_the_backs_lining():
     """A coat drafted apart, with a front facing and none at the back."""
     pattern = GARMENTS["lined coat"]()

@@ -113,14 +113,14 @@ def _samples(piece: Piece, ref: EdgeRef) -> list[Vec]:
 
 
 def _across(piece: Piece, facing: Piece, names: tuple[str, ...], move: Transform) -> Faced | None:
-    """Return a facing laid on a piece; None where no edge of it runs over the piece."""
+    """Return a facing laid on a piece; None where no one line of its edges runs over the piece."""
     outline = piece.outline.flatten(0.2)
 
     def runs_over(edge: Edge) -> bool:
         spots = (move.apply(edge.path.point_at(edge.length * k / 10)) for k in range(1, 10))
         return any(is_inside(outline, p) and piece.outline.nearest(p)[1] > WITHIN_MM for p in spots)
 
-    run = [e for e in facing.edges if e.name not in names and runs_over(e)]
+    run = _in_one_line([e.name not in names and runs_over(e) for e in facing.edges], facing.edges)
     if not run:
         return None
     line = join_all([e.path for e in run]).transformed(move)
@@ -129,6 +129,15 @@ def _across(piece: Piece, facing: Piece, names: tuple[str, ...], move: Transform
     ends = (_end_on(piece, e, move) for e in facing.edges if e not in run)
     on = tuple(e for e in ends if e is not None and e.on not in names)
     return Faced(facing=facing, path=line, edges=inside, faced=names, ends=on)
+
+
+def _in_one_line(over: list[bool], edges: tuple[Edge, ...]) -> list[Edge]:
+    """Return the edges that are meant, one after the other round a piece; none where they part."""
+    begins = [i for i, one in enumerate(over) if one and not over[i - 1]]
+    if len(begins) != 1:
+        return []
+    round_it = [*range(begins[0], len(edges)), *range(begins[0])]
+    return [edges[i] for i in round_it if over[i]]
 
 
 def _end_on(piece: Piece, edge: Edge, move: Transform) -> FacingEnd | None:
