@@ -250,6 +250,7 @@ def moved_pattern(pattern: Pattern, move: Transform) -> Pattern:
     return Pattern(
         pieces=tuple(moved(p, move) for p in pattern.pieces),
         seams=tuple(replace(s, a=seen(s.a), b=seen(s.b)) for s in pattern.seams),
+        companions=pattern.companions,
     )
 
 

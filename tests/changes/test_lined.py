@@ -124,10 +124,12 @@ def test_a_facing_by_itself_asks_how_much_longer_it_is_to_be() -> None:
 def test_a_hem_that_a_facing_and_a_lining_share_gains_once() -> None:
     """Both lie end to end along it: what it gains they gain together, and it is said so."""
     said = say(BUST.apply(coat(), FullBust(piece="coat front", by=12.7)).said, Unit.cm)
-    assert "front facing (hem) and lining front (hem) together 1.3 cm longer" in said
+    assert "lining front (hem) and front facing (hem) together 1.3 cm longer" in said
     front = BUST.apply(coat(), FullBust(piece="coat front", by=12.7)).pattern
     behind = [b for b in left_behind(front, AGREE_MM, coat()) if b.edge == "hem"]
-    assert [round(b.expected - b.measured, 1) for b in behind] == [12.7]
+    assert [(b.companion.piece, round(b.expected - b.measured, 1)) for b in behind] == [
+        ("lining front", 12.7)
+    ]
     (lining,) = (p for p in asked_alike(BUST, coat(), FullBust(piece="coat front", by=12.7))
                  if p.piece == "lining front")  # fmt: skip
     both = BUST.apply(front, lining).pattern

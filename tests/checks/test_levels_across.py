@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from clothwright.changes.lengthen import lengthened
+from clothwright.changes.match_level import CHANGE
 from clothwright.changes.turn_grain import TurnGrain
 from clothwright.changes.turn_grain import apply as turn_grain
 from clothwright.checks import DEFAULTS
@@ -18,6 +19,7 @@ from clothwright.pattern.level_spots import level_spot
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Role
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.words import say
 from tests.checks.specimens import curve, outfit, seam
 from tests.garments.wardrobe import GARMENTS
@@ -140,3 +142,54 @@ def test_a_grain_that_slipped_takes_its_levels_with_it_and_is_turned_back(deg: f
     mended = turn_grain(slipped, params).pattern
     assert mended.piece(name).up.dot(grain.direction) == pytest.approx(1.0)
     assert list(levels_across(mended, DEFAULTS)) == []
+
+
+def test_a_line_is_not_moved_while_the_seam_it_is_measured_along_is_off() -> None:
+    """A front 30 mm too long whose waist lies 12 mm off: no mend for the line before the seam's.
+
+    Moved by what is told then, the line would be as much too far as the seam is off.
+    """
+    p = outfit()
+    back = p.piece("back")
+    lower = tuple(
+        replace(lv, at=lv.at + back.up * -12.0) if lv.name == "waist" else lv for lv in back.levels
+    )
+    p = p.with_piece(replace(back, levels=lower))
+    both = longer(p, "front", 10.0, 30.0)
+    (off,) = (f for f in levels_across(both, DEFAULTS) if f.where.seam == "side")
+    assert off.measured == pytest.approx(12.0, abs=0.05)
+    assert off.mends == ()
+    assert 'Mend the length of seam "side" first' in say(off.words, Unit.cm)
+    (alone,) = (f for f in levels_across(p, DEFAULTS) if f.where.seam == "side")
+    assert "first" not in say(alone.words, Unit.cm)
+    (mend,) = alone.mends
+    assert mend.change == "match-level"
+
+
+@pytest.mark.parametrize("ease", [0.0, 12.0])
+def test_a_line_is_moved_by_what_is_told(ease: float) -> None:
+    """With 12 mm eased in on the front, a waist 24 mm below the back's is 12 too many: those.
+
+    Figure and mend are measured from the same end of the seam.
+    """
+    p = longer(outfit(), "front", 60.0, ease)
+    front = p.piece("front")
+    lower = tuple(
+        replace(lv, at=lv.at - front.up * 12.0) if lv.name == "waist" else lv for lv in front.levels
+    )
+    p = p.with_piece(replace(front, levels=lower))
+    on_a = any(r.piece == "front" for r in p.seam("side").a)
+    eased = replace(p.seam("side"), ease=-ease if on_a else ease)
+    p = replace(p, seams=tuple(eased if s.name == "side" else s for s in p.seams))
+    (off,) = (f for f in levels_across(p, DEFAULTS) if f.where.seam == "side")
+    assert off.measured == pytest.approx(12.0, abs=0.05)
+    (mend,) = off.mends
+    params = read_params(CHANGE.params, mend.params, unit=Unit.cm, where="")
+    after = CHANGE.apply(p, params).pattern
+    ((was, now),) = (
+        (lv.at, after.piece(name).level(lv.name).at)
+        for name in ("front", "back")
+        for lv in p.piece(name).levels
+        if not lv.at.is_near(after.piece(name).level(lv.name).at, 0.01)
+    )
+    assert was.distance(now) == pytest.approx(off.measured, abs=0.1)

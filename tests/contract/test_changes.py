@@ -62,7 +62,7 @@ def moved_pattern(pattern: Pattern, move: Transform) -> Pattern:
         pattern.sizes,
         pieces=tuple(tuple(moved(p, move) for p in set_) for set_ in pattern.sizes.pieces),
     )
-    return Pattern(pieces=pieces, seams=seams, sizes=sizes)
+    return Pattern(pieces=pieces, seams=seams, sizes=sizes, companions=pattern.companions)
 
 
 def differences(a: Pattern, b: Pattern, tol: float) -> list[str]:

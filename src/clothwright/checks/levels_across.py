@@ -15,6 +15,7 @@ from clothwright.pattern.measure import dart_intake, run_length
 from clothwright.pattern.middle import GRAIN_DEG, grain_along, off_middle_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import walk_seam
 from clothwright.words import Sentence, counted
 
 ID = "levels-across-seams"
@@ -30,13 +31,17 @@ line, and is crossed nowhere: where the two touch says nothing. Our own figure."
 
 
 class LevelMet(NamedTuple):
-    """A level that both sides of a seam have. off: mm by which it lies farther along on side b."""
+    """A level that both sides of a seam have. off: mm by which it lies farther along on side b.
+
+    nearer: the end of the seam, "start" or "end", from which it is counted so.
+    """
 
     seam: Seam
     level: str
     a: LevelSpot
     b: LevelSpot
     off: float
+    nearer: str
 
 
 def levels_across(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
@@ -74,7 +79,9 @@ def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
             ways = (from_start, from_start - seam.ease, from_end, from_end + seam.ease)
             off = 0.0 if min(ways) <= 0.0 <= max(ways) else min(ways, key=abs)
             slack = _into_darts(pattern, a, level) + _into_darts(pattern, b, level)
-            yield LevelMet(seam, level, a, b, math.copysign(max(0.0, abs(off) - slack), off))
+            off = math.copysign(max(0.0, abs(off) - slack), off)
+            nearer = "start" if abs(from_start) <= abs(from_end) else "end"
+            yield LevelMet(seam, level, a, b, off, nearer)
 
 
 def _levels(pattern: Pattern, run: tuple[EdgeRef, ...]) -> set[str]:
@@ -115,8 +122,8 @@ def _apart(
     swung = None if own else _swung(pattern, m, settings)
     odder = first if odd[first, m.level] > odd[second, m.level] else second
     moves = swung[0] if swung else odder
-    params = {"level": m.level, "seam": m.seam.name, "piece": odder, "how": "line"}
-    mends = () if own else (*(swung or ())[1:], Mend(change="match-level", params=params))
+    is_off = length_band(walk_seam(pattern, m.seam).off, settings) is not None
+    mends = () if own else (*(swung or ())[1:], *(() if is_off else (_line_moved(m, odder),)))
     yield Finding(
         code="levels-apart",
         severity=Severity.NOTICE if own else weight,
@@ -127,7 +134,9 @@ def _apart(
         measured=abs(m.off),
         expected=0.0,
         unit="mm",
-        words=_own_words(m) if own else (*_words(m), _grain_words(moves) if swung else ""),
+        words=(
+            _own_words(m) if own else (*_words(m), _more_words(m, moves if swung else "", is_off))
+        ),
         mend=next(iter(mends), None),
         others=mends[1:],
     )  # fmt: skip
@@ -151,11 +160,21 @@ def _swung(pattern: Pattern, m: LevelMet, settings: CheckSettings) -> tuple[str,
     return None
 
 
-def _grain_words(piece: str) -> str:
-    return (
-        f" The grain line of {piece} leans against its straight centre line, and what is square "
-        "to it lies slanting."
-    )
+def _line_moved(m: LevelMet, piece: str) -> Mend:
+    """Return the line's moving on a piece, as far from the end that it is the nearer right from."""
+    params = {"level": m.level, "seam": m.seam.name, "piece": piece, "how": "line"}
+    return Mend(change="match-level", params={**params, "at": m.nearer})
+
+
+def _more_words(m: LevelMet, leans: str, is_off: bool) -> str:
+    """Say what is to be seen to before the line is moved. leans: the piece whose grain does."""
+    if leans:
+        return (
+            f" The grain line of {leans} leans against its straight centre line, and what is "
+            "square to it lies slanting."
+        )
+    first = f' Mend the length of seam "{m.seam.name}" first: the line is measured along it.'
+    return first if is_off else ""
 
 
 def _words(m: LevelMet) -> Sentence:

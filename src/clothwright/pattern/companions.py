@@ -55,7 +55,8 @@ def end_to_end(pattern: Pattern) -> Iterator[tuple[EdgeKey, tuple[EdgeKey, ...]]
     """Yield an edge, and those that cover it in part each: a facing and a lining share a hem.
 
     A facing alone covers what it covers, wherever the rest of that line grows; an interfacing too.
-    A lining alone is meant to go along with all of it.
+    A lining alone is meant to go along with all of it, and is the first: what is made wider is
+    made so beside a facing.
     """
     parts: dict[tuple[EdgeKey, bool], list[tuple[str, EdgeKey, float]]] = {}
     for companion, a in ((c, a) for c in companions(pattern) if c.kind in LAID for a in c.of):
@@ -68,7 +69,8 @@ def end_to_end(pattern: Pattern) -> Iterator[tuple[EdgeKey, tuple[EdgeKey, ...]]
     for (there, _), found in parts.items():
         fits = sum(share for *_, share in found) <= 1.0 + PART
         if fits and [kind for kind, *_ in found] != ["lining"]:
-            yield there, tuple(key for _, key, _ in found)
+            linings_first = sorted(found, key=lambda part: part[0] != "lining")
+            yield there, tuple(key for _, key, _ in linings_first)
 
 
 def as_drawn(pattern: Pattern, companion: Companion) -> Companion:
