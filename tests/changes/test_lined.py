@@ -115,6 +115,14 @@ def test_more_and_then_as_much_less_gives_facing_and_lining_back() -> None:
             assert back.edge(edge.name).length == pytest.approx(edge.length, abs=0.3)
 
 
+def test_of_a_lining_the_facing_follows_that_goes_with_the_same_front() -> None:
+    """Whichever of the three is named first, the others inside get the same."""
+    asked = {p.piece: p for p in asked_alike(BUST, coat(), FullBust(piece="coat front", by=12.7))}
+    for name, params in asked.items():
+        others = asked_alike(BUST, coat(), params)
+        assert {p.piece: p for p in others} == {n: p for n, p in asked.items() if n != name}
+
+
 def test_a_facing_by_itself_asks_how_much_longer_it_is_to_be() -> None:
     """It has no armhole: what is missing is said, and what to say."""
     with pytest.raises(CannotDo, match="how much longer"):

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from clothwright.changes.alike import pieces_alike
-from clothwright.changes.bust_cuts import CutFront, bust_height, cut_below
+from clothwright.changes.bust_cuts import bust_height, cut_below
 from clothwright.changes.spread import lengthened
 from clothwright.errors import CannotDo, ClothwrightError
 from clothwright.geometry.vec import Vec
@@ -66,12 +66,12 @@ def bust_moved(before: Piece, after: Piece, bust: Vec, shift: Vec) -> Piece:
     )
 
 
-def followers(pattern: Pattern, front: CutFront) -> Iterator[str]:
+def followers(pattern: Pattern, front: str) -> Iterator[str]:
     """Yield the linings and facings that a front's change over the bust reaches.
 
     Those that have the bust within them: a neck facing ends above it.
     """
-    for name in pieces_alike(pattern, (front.piece.name,)):
+    for name in pieces_alike(pattern, (front,)):
         piece = pattern.piece(name)
         if any(c.piece == name and c.kind in LAID for c in companions(pattern)):
             try:

@@ -28,7 +28,7 @@ from clothwright.changes.pivot_dart import SHORT_MM, Mouth, with_mouth, with_spr
 from clothwright.changes.redraw import Redrawn, from_nearer, redrawn
 from clothwright.changes.slash import BLEND_MM, Opening
 from clothwright.changes.smooth_line import smoothed
-from clothwright.changes.upper import is_facing
+from clothwright.changes.upper import is_facing, laid_along
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import IDENTITY, translation
 from clothwright.geometry.vec import Vec
@@ -130,12 +130,20 @@ def _cut(pattern: Pattern, params: FullBust) -> CutFront:
 
 
 def _alike(pattern: Pattern, params: FullBust) -> tuple[FullBust, ...]:
-    """Linings as wide about a point that drops as far, facings as much longer there."""
-    if params.by == 0.0 or is_facing(pattern, pattern.piece(params.piece)):
+    """Linings as wide about a point that drops as far, facings as much longer there.
+
+    Of a lining or a facing, what goes with the same front.
+    """
+    if params.by == 0.0:
         return ()
-    front = _cut(pattern, params)
-    there = replace(params, point="", armhole="", side="", longer=front.drop)
-    return tuple(replace(there, piece=name) for name in followers(pattern, front))
+    fronts = [of.piece for _, of in laid_along(pattern, params.piece)]
+    front = next(iter(fronts), params.piece)
+    longer = params.longer
+    if longer is None and not is_facing(pattern, pattern.piece(params.piece)):
+        longer = _cut(pattern, params).drop
+    there = replace(params, point="", armhole="", side="", longer=longer)
+    names = () if longer is None else followers(pattern, front)
+    return tuple(replace(there, piece=name) for name in names if name != params.piece)
 
 
 def _altered(front: CutFront, params: FullBust) -> Piece:
