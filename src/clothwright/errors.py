@@ -41,6 +41,28 @@ class MissedBy(float):
     """A length (mm) by which something is missed: a little is never shown as nothing."""
 
 
+class Between(float):
+    """By how much one length (mm) is more than another that is told beside it.
+
+    It is shown as the difference of what she reads of the two, so that the three add up.
+
+    >>> Between(111.4, 102.4)
+    9.0
+    """
+
+    parts: tuple[float, float]
+
+    def __new__(cls, longer: float, shorter: float) -> "Between":
+        """Keep both lengths, mm."""
+        it = super().__new__(cls, longer - shorter)
+        it.parts = (longer, shorter)
+        return it
+
+    def __reduce__(self) -> tuple[type["Between"], tuple[float, float]]:
+        """Let it be pickled and copied."""
+        return Between, self.parts
+
+
 Said = str | Sentence
 """Words of an error: text, or a sentence whose lengths are shown in her unit where it is read."""
 

@@ -87,3 +87,12 @@ def test_the_change_and_the_walk_tell_one_depth() -> None:
     figure = re.search(r"at most ([0-9.]+ cm)", say(done.said, Unit.cm))
     assert figure is not None
     assert f"at most {figure[1]}," in say(told.words, Unit.cm)
+
+
+@pytest.mark.parametrize("depth", [82.0, 84.0, 86.0, 90.0, 95.0])
+def test_the_figures_of_one_sentence_add_up(depth: float) -> None:
+    """What is read of the cut edge, less what is read of the sewn one, is what is read of both."""
+    (finding,) = hem_fullness(skirt(1200.0, 0.364, depth), DEFAULTS)
+    read = re.findall(r"([\d.]+) cm", say(finding.words, Unit.cm))
+    cut, sewn, more = (round(10 * float(text)) for text in read[1:4])
+    assert cut - sewn == more

@@ -14,7 +14,7 @@ from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.hems import Turned, deepest, turned_up
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Join, Piece, Role
-from clothwright.words import AtMost, Sentence, counted, edge_name
+from clothwright.words import AtMost, Between, Sentence, counted, edge_name
 
 ID = "hem-fullness"
 
@@ -78,9 +78,10 @@ def _line(members: list[tuple[Piece, Edge]], *, stretches: bool) -> Iterator[Fin
 
 def _words(piece: Piece, edge: Edge, turned: Turned) -> Sentence:
     kind = "wider" if turned.excess > 0 else "narrower"
+    more, less = sorted((turned.cut, turned.sewn), reverse=True)
     said: Sentence = (
         "Turned up ", edge.allowance, f", {edge_name(piece.name, edge.name)} is ", turned.cut,
-        " wide at its cut edge and ", turned.sewn, " where it is sewn: ", abs(turned.excess),
+        " wide at its cut edge and ", turned.sewn, " where it is sewn: ", Between(more, less),
         f" {kind} ({abs(turned.share):.0%})",
     )  # fmt: skip
     if turned.excess < 0:

@@ -12,7 +12,7 @@ from clothwright.checks.weigh import each, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.girth import Girth, finished_girths
 from clothwright.pattern.pattern import Pattern
-from clothwright.words import Sentence, counted, listed
+from clothwright.words import Between, Sentence, counted, listed
 
 ID = "wearing-ease"
 
@@ -118,12 +118,17 @@ def _room(girth: Girth, body: float, settings: CheckSettings) -> Iterator[Findin
             if settings.stretches
             else "unless the cloth stretches it cannot be closed."
         )
-        words: Sentence = (*said, "; that is ", -ease, f" less than the body: {stretch}")
+        words: Sentence = (
+            *said,
+            "; that is ",
+            Between(body, girth.mm),
+            f" less than the body: {stretch}",
+        )
         yield _finding("ease-below-body", weight, girth, words, measured=ease, expected=0.0)
     elif ease < least.least - near and not settings.stretches:
         words = (
-            *said, "; that leaves ", ease, " to move in, and woven cloth wants at least ",
-            least.least, f" there ({least.source}; a guide).",
+            *said, "; that leaves ", Between(girth.mm, body), " to move in, and woven cloth wants "
+            "at least ", least.least, f" there ({least.source}; a guide).",
         )  # fmt: skip
         yield _finding(
             "ease-below-least",

@@ -6,7 +6,7 @@
 'Shortened front by 2.5 cm'
 """
 
-from clothwright.errors import AtLeast, AtMost, Said, Sentence, begun, within
+from clothwright.errors import AtLeast, AtMost, Between, Said, Sentence, begun, within
 from clothwright.units import Unit
 from clothwright.words.asking import to_do
 from clothwright.words.buying import (
@@ -46,6 +46,7 @@ __all__ = [
     "MET_MM",
     "AtLeast",
     "AtMost",
+    "Between",
     "Said",
     "Sentence",
     "Unit",

@@ -8,6 +8,7 @@ from clothwright.errors import (
     AtLeast,
     AtMost,
     BadInput,
+    Between,
     ClothwrightError,
     MissedBy,
     Said,
@@ -50,11 +51,13 @@ def show_length(
     ('1 9/16 in', '1 5/8 in')
     >>> show_length(MissedBy(0.3), Unit.inch), show_length(MissedBy(0.3), Unit.cm)
     ('less than 1/16 in', 'less than 0.1 cm')
+    >>> show_length(Between(110.6, 102.4), Unit.cm), show_length(110.6 - 102.4, Unit.cm)
+    ('0.9 cm', '0.8 cm')
     """
     part = Unit.inch if unit is Unit.foot else unit
     step = _STEP[unit] if nearest is None else nearest
     count = _rounded(mm, part, step)
-    if isinstance(mm, MissedBy) and mm > 0.0 and not count:
+    if isinstance(mm, MissedBy | Between) and mm > 0.0 and not count:
         return f"less than {show_length(float(step * part.exact_mm), unit, nearest=nearest)}"
     size = abs(count)
     if unit is Unit.foot:
@@ -96,7 +99,7 @@ def say(sentence: Said, unit: Unit, *, nearest: Fraction | None = None) -> str:
 
 
 def _heard(mm: float, unit: Unit, nearest: Fraction | None = None) -> str:
-    little = not isinstance(mm, AtMost | AtLeast) and mm >= LITTLE_MM
+    little = not isinstance(mm, AtMost | AtLeast | Between) and mm >= LITTLE_MM
     return show_length(MissedBy(mm) if little else mm, unit, nearest=nearest)
 
 
@@ -145,6 +148,9 @@ def show_number(mm: float, unit: Unit) -> str:
 def _rounded(mm: float, unit: Unit, step: Fraction) -> Fraction:
     if step <= 0:
         raise BadInput(what=f"lengths cannot be shown to the nearest {step}", expected="1/16 or so")
+    if isinstance(mm, Between):
+        longer, shorter = (_rounded(part, unit, step) for part in mm.parts)
+        return longer - shorter
     return _to_step(mm, step * unit.exact_mm, "length") / unit.exact_mm
 
 
