@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from clothwright.changes.darts import has_true_cap
 from clothwright.changes.let_out import CHANGE, LetOut, apply
+from clothwright.checks import run_checks
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec
@@ -17,6 +18,7 @@ from clothwright.pattern.companions import companions
 from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Along, Companion, Pattern
 from clothwright.pattern.piece import Piece
+from clothwright.pattern.walk import walk_seam
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.test_pages import skirt_pieces
@@ -109,6 +111,40 @@ def test_trousers_let_out_at_the_hip_still_sew_together() -> None:
     for name in ("front", "back"):
         assert after.piece(name).edge("waist") == before.piece(name).edge("waist")
         assert after.piece(name).edge("hem") == before.piece(name).edge("hem")
+
+
+def test_both_sides_of_a_panel_seam_let_out_over_the_bust_agree_again() -> None:
+    """A line that curves out gains, one that curves in loses: they parted by 5.6 mm before.
+
+    Sides of a seam are as long as each other, with the 5 mm that are eased, notch by notch.
+    """
+    p = GARMENTS["princess"]()
+    edges = ("side front.panel seam", "centre front.panel seam")
+    outcome = apply(p, LetOut(edges=edges, by=20.0, level="bust"))
+    seam = outcome.pattern.seam("front panel seam")
+    walk = walk_seam(outcome.pattern, seam)
+    assert walk.off == pytest.approx(0.0, abs=0.2)
+    apart = [pair.b.at - pair.a.at for pair in walk_seam(p, seam).pairs]
+    now = [pair.b.at - pair.a.at for pair in walk.pairs]
+    assert len(now) == 3
+    assert now == pytest.approx(apart, abs=0.2)
+    assert "So that both sides of front panel seam agree" in say(outcome.said, Unit.cm)
+
+
+@pytest.mark.parametrize("by", [40.0, 60.0])
+def test_a_side_with_a_dart_runs_fair_once_the_dart_is_sewn(by: float) -> None:
+    """Where the dart is folded away no height is left: below and above it the line goes as far.
+
+    Drawn before, the sewn line makes a point of less than 5 degrees at the dart; it may not turn
+    more by what runs out over it (as the walk has it: fair lines).
+    """
+    p = GARMENTS["lined coat"]()
+    assert any(d.edge == "side" for d in p.piece("coat front").darts)
+    params = LetOut(edges=("coat front.side", "coat back.side"), by=by, level="waist")
+    after = apply(p, params).pattern
+    found = [f for f in run_checks(after) if f.where.piece == "coat front"]
+    assert not {f.code for f in found} & {"line-bent-at-dart", "dart-cap-not-true"}
+    assert walk_seam(after, after.seam("coat side")).off == pytest.approx(0.0, abs=1.0)
 
 
 def test_the_lining_is_offered_the_same_share() -> None:

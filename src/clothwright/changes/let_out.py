@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.evened import evened
 from clothwright.changes.layers import each_layer, layer_of
 from clothwright.changes.legs import narrowed
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import refuse_crossing
 from clothwright.changes.tapered import Taper, widened
 from clothwright.errors import CannotDo
-from clothwright.pattern.measure import dart_intake, mouth_middle
+from clothwright.pattern.measure import dart_intake, dart_mouth, mouth_middle
 from clothwright.pattern.parts import is_pair
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
@@ -100,7 +101,8 @@ def apply(pattern: Pattern, params: LetOut) -> Outcome:
         changed = changed.with_piece(
             narrowed(changed.piece(piece.name), dart.name, each[piece.name])
         )
-    said = _said(pattern, params, each, [d.name for _, d in darts])
+    changed, trued = evened(pattern, changed, refs)
+    said = (*_said(pattern, params, each, [d.name for _, d in darts]), *trued)
     return Outcome(
         pattern=changed, said=(*said, *_small(changed, darts), *partners(pattern, changed))
     )
@@ -170,7 +172,13 @@ def _taper(piece: Piece, edge: Edge, params: LetOut) -> Taper:
         level=level,
         top=None if params.full in ("up", "both") else height(params.top, ends[1]),
         bottom=None if params.full in ("down", "both") else height(params.bottom, ends[0]),
+        mouths=tuple(_mouth_heights(piece, d) for d in piece.darts_on(edge.name)),
     )
+
+
+def _mouth_heights(piece: Piece, dart: Dart) -> tuple[float, float]:
+    low, high = sorted(piece.up.dot(corner) for corner in dart_mouth(piece, dart))
+    return low, high
 
 
 def _said(pattern: Pattern, params: LetOut, each: dict[str, float], darts: list[str]) -> Sentence:

@@ -35,13 +35,15 @@ class Taper:
     """How much of a widening there is at a height: all at `level`, nothing from top and bottom on.
 
     Heights in mm along `up`. top, bottom: None where it goes on at full. It runs out with a soft
-    bend at both ends, 3 t^2 - 2 t^3 (plane geometry).
+    bend at both ends, 3 t^2 - 2 t^3 (plane geometry). mouths: lowest and highest place of darts
+    that open there; what lies in one is folded away and counts as no height.
     """
 
     up: Vec
     level: float
     top: float | None
     bottom: float | None
+    mouths: tuple[tuple[float, float], ...] = ()
 
     def share(self, at: Vec) -> float:
         """Return the share there, 0 to 1."""
@@ -51,7 +53,7 @@ class Taper:
     def slope(self, at: Vec) -> float:
         """Return by how much the share grows for each mm up."""
         t, end = self._t(at), self._end(at)
-        return 0.0 if end is None else 6.0 * t * (1.0 - t) / (self.level - end)
+        return 0.0 if end is None else 6.0 * t * (1.0 - t) / self._sewn(end, self.level)
 
     def _end(self, at: Vec) -> float | None:
         end = self.top if self.up.dot(at) > self.level else self.bottom
@@ -61,7 +63,12 @@ class Taper:
         end = self._end(at)
         if end is None:
             return 1.0
-        return min(1.0, max(0.0, (self.up.dot(at) - end) / (self.level - end)))
+        return min(1.0, max(0.0, self._sewn(end, self.up.dot(at)) / self._sewn(end, self.level)))
+
+    def _sewn(self, low: float, high: float) -> float:
+        """Return how far one height lies above another once the darts are sewn, mm."""
+        folded = (min(max(high, a), b) - min(max(low, a), b) for a, b in self.mouths)
+        return high - low - sum(folded)
 
 
 def outward(piece: Piece, edge: Edge) -> Vec:
