@@ -57,7 +57,7 @@ def test_a_finding_without_a_seam_shows_its_piece(desk: Desk) -> None:
     """What lies on one piece is shown on that piece, its edge marked."""
     undo(desk.folder / "coat-and-skirt", ELBOW)
     text = desk.client.get(f"{BOOK}?part=findings").text
-    assert "Where: coat sleeve, hem marked, with the grain line." in text
+    assert "Where: coat sleeve, hem, with grain line marked." in text
 
 
 def test_the_toile_on_paper_is_handed_over(desk: Desk) -> None:

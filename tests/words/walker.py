@@ -204,6 +204,8 @@ TYPEWRITTEN = frozenset({"code", "pre", "kbd"})
 
 QUIET = re.compile(r"(<(script|style|textarea|template)\b[^>]*>).*?(</\2\s*>)", re.DOTALL)
 """Elements whose content nobody reads as words of a page; what they are called is read."""
+DISC = re.compile(r"<b[^>]*>\d+</b>")
+"""A number in a disc, such as that of a stage: it stands beside what it numbers."""
 TOKEN = re.compile(
     r"<!(?:--.*?--|[^>]*)>|<(?P<end>/?)(?P<tag>[a-zA-Z][\w:-]*)(?P<more>(?:[^>\"']|\"[^\"]*\"|'[^']*')*)>"
     r"|(?P<words>[^<]+|<)",
@@ -216,13 +218,11 @@ ATTRIBUTE = re.compile(r"(?<![^\s\"'])(?:" + "|".join(SHOWN) + r")=(?:\"([^\"]+)
 def text_of(html: str) -> str:
     """Return what is read of a page: its text and labels, a line a block; no field's content."""
     parts: list[str] = []
-    for found in TOKEN.finditer(QUIET.sub(r"\1\3", html)):
+    for found in TOKEN.finditer(DISC.sub("<p>", QUIET.sub(r"\1\3", html))):
         words, tag = found["words"], found["tag"]
         if words:
             said = unescape(words)
-            parts.append(" ".join(said.split()) if said.strip() else " ")
-            if said[-1:].isspace():
-                parts.append(" ")
+            parts.append(re.sub(r"\s+", " ", said))
         elif tag:
             parts.append("`" if tag in TYPEWRITTEN else "")
             parts.append("" if tag in WITHIN else "\n")

@@ -29,6 +29,8 @@ from clothwright.words import (
     Said,
     Sentence,
     edge_name,
+    listed,
+    seam_name,
     show_angle_deg,
 )
 
@@ -170,22 +172,27 @@ def _wave_deg(before: Pattern, after: Pattern, corners: list[SeamTip]) -> float:
 
 
 def _said(seam: Seam, params: TrueSeam, off: _Off, corners: list[SeamTip]) -> Sentence:
-    names = " and ".join(edge_name(c.ref.piece, c.across.name) for c in corners)
+    across = dict.fromkeys(edge_name(c.ref.piece, c.across.name) for c in corners)
+    pieces = dict.fromkeys(c.ref.piece for c in corners)
     tip = corners[0]
     end = end_words(tip.piece, tip.ref.edge, "end" if tip.at_end else "start")
-    where = f"{seam.name} at {end} (" + ", ".join(c.ref.piece for c in corners) + ")"
+    where = f"{seam_name(seam.name)} at {end} of {listed(tuple(pieces))}"
     if not off.length and abs(off.bend_deg) <= SAME_DEG:
         return (f"Left {where} as it is: it is true.",)
-    said: list[str | float] = [f"Trued {where}"]
+    said: list[Sentence] = []
     if off.length:
-        said += [": a difference of ", abs(off.length), " was shared between both sides"]
+        said.append(("a difference of ", abs(off.length), " is shared between both sides"))
     if abs(off.bend_deg) > SAME_DEG:
-        size = show_angle_deg(abs(off.bend_deg))
-        said += [f"; a bend of {size} was taken out of {names} within ", params.reach]
+        size, names = show_angle_deg(abs(off.bend_deg)), listed(tuple(across))
+        said.append((f"a bend of {size} is taken out of {names} within ", params.reach))
     if off.lift:
         verb = "lifted" if off.lift > 0 else "dropped"
-        said += [f"; both ends were {verb} by ", abs(off.lift), ", so that the line does not wave"]
-    return (*said, ".")
+        said.append(
+            (f"both ends are {verb} by ", abs(off.lift), ", so that the line does not wave")
+        )
+    marks = [": ", *["; "] * (len(said) - 1)]
+    parts = (part for mark, words in zip(marks, said, strict=True) for part in (mark, *words))
+    return (f"Trued {where}", *parts, ".")
 
 
 CHANGE = Change(

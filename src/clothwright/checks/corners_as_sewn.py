@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import band, each, length_band
 from clothwright.pattern.beside import MIDDLE, Beside, EndCorner, sewn_flat
+from clothwright.pattern.ends import end_words
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.measure import corner_angle_deg
 from clothwright.pattern.overlaid import LineStep, steps
@@ -97,7 +98,7 @@ def _fair(
         expected=180.0,
         unit="deg",
         words=(
-            f'Where seam "{seam.name}" {"ends" if at_end else "starts"}, {both} make {shape} of '
+            f'At {_said(a)} in seam "{seam.name}", {both} make {shape} of '
             f"{show_angle_deg(abs(off))}: together {show_angle_deg(total)} instead of a fair "
             f"180°{', taken to be meant' if meant else ''}.",
         ),
@@ -108,6 +109,10 @@ def _fair(
             },
         ),
     )  # fmt: skip
+
+
+def _said(a: EndCorner) -> str:
+    return end_words(a.piece, a.piece.edges[a.at].name, "start")
 
 
 def _corner_name(a: EndCorner, b: EndCorner) -> str:

@@ -11,6 +11,7 @@ from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.mates import mates
 from clothwright.pattern.measure import dart_angle_deg
+from clothwright.pattern.middle import GRAIN_DEG, off_middle_deg
 from clothwright.pattern.overlaid import GrainTurn, grain_turns
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
@@ -184,6 +185,8 @@ def _slipped(pattern: Pattern, found: list[Leaning]) -> Iterator[Finding]:
     if not FACING_DEG < first.off <= MEANT_DEG:
         return
     of, facing = pattern.piece(first.faced.piece), pattern.piece(first.ref.piece)
+    if off_middle_deg(of) > GRAIN_DEG:
+        return  # that its grain leans is told once
     darts = (dart_angle_deg(p, d) for p in (of, facing) for d in p.darts)
     if len(found) == 1 and any(abs(first.off - deg) <= FACING_DEG for deg in darts):
         return

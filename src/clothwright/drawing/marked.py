@@ -36,23 +36,21 @@ def marked_picture(
     names = dict.fromkeys(piece for piece, _ in known)
     marked = [(p, e) for p, e in known if e]
     drawn = (_one(there[n], {e for p, e in marked if p == n}, point, grain=grain) for n in names)
-    words = f"{refs_name(marked)} marked" if marked else listed(tuple(names))
-    if grain:
-        words += ", with the grain line" if marked else ", grain line marked"
-    elif point:
-        words += next((w for n in names if (w := _point_words(there[n], marked, point))), "")
+    spots = [_point_words(there[n], marked, point) for n in names]
+    spots = [*(("grain line",) if grain else ()), *filter(None, dict.fromkeys(spots))]
+    words = refs_name(marked or known)
+    if spots or marked:
+        words += f"{', with ' if marked and spots else ', ' if spots else ''}{listed(spots)} marked"
     return side_by_side(drawn, widest=ROW_MM, gap=APART_MM), words
 
 
 def _point_words(piece: Piece, marked: list[tuple[str, str]], point: str) -> str:
     """Say which point or level of a piece is marked; "" where it has none of that name."""
     if any(v.name == point for v in piece.levels):
-        said = f"{point} line"
-    elif _spots(piece, {e for _, e in marked}, point):
-        said = point if point in piece.points() else f'notch "{point}"'
-    else:
+        return f"{point} line"
+    if not _spots(piece, {e for _, e in marked}, point):
         return ""
-    return f", with {said}" if marked else f", {said} marked"
+    return point if point in piece.points() else f'notch "{point}"'
 
 
 def _spots(piece: Piece, edges: set[str], point: str) -> list[Vec]:

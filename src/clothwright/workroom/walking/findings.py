@@ -116,10 +116,11 @@ def _found(
             drawn = walked(pattern, seam, book.unit, check_settings(book).agree)
     except ClothwrightError:
         pass  # the finding itself says what is wrong with it
-    grain = f.code.startswith("grain-")
-    refs = [(r.piece, "" if grain else r.edge) for r in seam.refs] if seam else []
+    of_grain = f.code.startswith("grain-")
+    refs = [(r.piece, "" if of_grain else r.edge) for r in seam.refs] if seam else []
     refs = refs or [(f.where.piece, f.where.edge)]
-    marked = marked_picture(pattern, refs, f.where.point, grain=grain)
+    turned = f.mend is not None and f.mend.change == "turn-grain"
+    marked = marked_picture(pattern, refs, f.where.point, grain=of_grain or turned)
     return FindingShown(
         place=place_of(f),
         words=say(f.words, book.unit),

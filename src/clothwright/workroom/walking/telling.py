@@ -11,7 +11,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.workbook import Replay, Workbook
 from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.walking.alike import offered
-from clothwright.workroom.walking.tried import UNMENDED, look_at
+from clothwright.workroom.walking.tried import BEHIND, UNMENDED, look_at
 
 OF_LENGTHS = frozenset(
     code
@@ -61,6 +61,8 @@ def _told(found: Sequence[Finding], book: Workbook, done: Replay) -> Iterator[Fi
             before = first.setdefault(what, number)
             same = before if before != number else 0
         unmended = mending.trouble if mending else _unmended(f, done.pattern)
+        if unmended and f.code == BEHIND:
+            unmended = "That takes more than one change."
         yield FindingTold(number=number, finding=f, mending=mending, same=same, unmended=unmended)
 
 
