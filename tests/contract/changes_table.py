@@ -74,6 +74,7 @@ from clothwright.changes import (
     shoulder_slope,
     shoulder_width,
     smooth_line,
+    space_buttons,
     square_hem,
     straighten_sleeve,
     sway_back,
@@ -88,6 +89,7 @@ from clothwright.changes.change import Change
 from clothwright.changes.move_edge import corner_moved
 from clothwright.changes.redraw import swung_edge
 from clothwright.demo.three_sizes import nested_skirt
+from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Mark
@@ -166,7 +168,6 @@ def old_lining() -> Pattern:
 def low_dart() -> Pattern:
     """The bodice with an upright dart that opens at the front's hem."""
     from clothwright.changes.darts import with_path_between, with_true_cap
-    from clothwright.geometry.path import polyline
     from clothwright.pattern.piece import Dart
 
     pattern = bodice()
@@ -222,6 +223,16 @@ def crooked_dart() -> Pattern:
     return pattern.with_piece(replace(front, darts=darts))
 
 
+def buttoned() -> Pattern:
+    """A bodice with four buttons up the front, the second too low, and one buttonhole."""
+    p = bodice()
+    front = p.piece("front")
+    spots = ((30.0, 60.0), (30.0, 110.0), (30.0, 220.0), (30.0, 300.0))
+    marks = tuple(Mark(name=f"button {n}", at=Vec(*at)) for n, at in enumerate(spots, start=1))
+    slot = Mark(name="buttonhole 1", path=polyline(((20.0, 60.0), (40.0, 60.0))))
+    return p.with_piece(replace(front, marks=(*front.marks, *marks, slot)))
+
+
 def slipped_notch() -> Pattern:
     """A front whose waist notch lies 14 mm too high at the side."""
     at = outfit().piece("front").edge("side").notches[0].at
@@ -264,6 +275,7 @@ UNFOLD = unfold.Unfold
 MIRROR = mirror.Mirror
 GRAIN = turn_grain.TurnGrain
 STAND = button_stand.ButtonStand
+BUTTONS = space_buttons.SpaceButtons
 VENT = vent.Vent
 ZIP = set_zip.SetZip
 PLACKET = placket.Placket
@@ -1039,6 +1051,13 @@ ROWS: tuple[Row, ...] = (
         undo=MIRROR(pieces=("sleeve",)),
         touched=("sleeve",),
         renames=True,  # the order of edges turns round
+    ),
+    Row(
+        change=space_buttons.CHANGE,
+        pattern=buttoned,
+        params=BUTTONS(pieces=("front",)),
+        touched=("front",),
+        impossible=((BUTTONS(pieces=("back",)), ("back", "three", "more buttons")),),
     ),
     Row(
         change=button_stand.CHANGE,

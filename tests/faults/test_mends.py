@@ -45,6 +45,8 @@ WITH_MEND = {
     "companion-left-behind",
     "patch-not-its-place",
     "grain-off-fold",
+    "buttons-uneven",
+    "button-off-row",
     "grain-off-centre",
 }
 

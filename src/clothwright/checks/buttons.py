@@ -17,7 +17,7 @@ from clothwright.pattern.buttons import (
     least_stand,
     stand_of,
 )
-from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sides import Twin, how_apart, spots, two_sides
@@ -76,7 +76,7 @@ def _off_row(row: ButtonRow, settings: CheckSettings) -> list[Finding]:
             found.append(
                 of_mark(
                     row.piece, name, words, code="button-off-row", weight=weight,
-                    measured=abs(out - base),
+                    measured=abs(out - base), mend=_spaced(row),
                 )
             )  # fmt: skip
     return [] if len(found) == len(row.out) > 1 else found
@@ -127,9 +127,16 @@ def _uneven(row: ButtonRow, settings: CheckSettings) -> list[Finding]:
     return [
         of_mark(
             row.piece, row.names[n], words, code="buttons-uneven", weight=Severity.NOTICE,
-            measured=gaps[n], expected=due,
+            measured=gaps[n], expected=due, mend=_spaced(row),
         )
     ]  # fmt: skip
+
+
+def _spaced(row: ButtonRow) -> Mend | None:
+    """Return the row spaced anew; None where fewer than three buttons tell no row."""
+    if len(row.at) < 3:
+        return None
+    return Mend(change="space-buttons", params={"pieces": (row.piece.name,)})
 
 
 def _stand(pattern: Pattern, row: ButtonRow) -> Iterator[Finding]:

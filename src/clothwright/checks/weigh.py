@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from clothwright.checks.check import CheckSettings, LookedAt
 from clothwright.errors import ClothwrightError, joined
-from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.words import Said, Sentence, counted, edge_name
@@ -68,6 +68,7 @@ def of_mark(
     measured: float,
     expected: float = 0.0,
     unit: str = "mm",
+    mend: Mend | None = None,
 ) -> Finding:
     """Return a finding about a mark on a piece, measured in mm where no other unit is named."""
     return Finding(
@@ -78,6 +79,7 @@ def of_mark(
         expected=expected,
         unit=unit,
         words=words,
+        mend=mend,
     )
 
 

@@ -1,0 +1,95 @@
+"""Space buttons and buttonholes anew, evenly between the lowest and the highest of their row."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.change import Change, Outcome
+from clothwright.errors import CannotDo, joined
+from clothwright.geometry.transform import translation
+from clothwright.pattern.buttons import ButtonRow, button_marks, button_rows
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Mark, Piece
+from clothwright.units.params import param
+from clothwright.words import Sentence, counted
+
+SAME_MM = 1e-3
+"""mm: a mark that would move by less stays."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpaceButtons:
+    """Parameters of `space-buttons`."""
+
+    pieces: tuple[str, ...] = param(
+        "pieces", "the pieces whose buttons are spaced, such as both fronts", label="Which pieces"
+    )
+
+
+def apply(pattern: Pattern, params: SpaceButtons) -> Outcome:
+    """Space the marks of every row evenly; the lowest and the highest stay, and so do their names.
+
+    Those in between lie on the straight line from the one to the other. Buttons and buttonholes
+    are rows of their own.
+
+    Raises CannotDo for a piece without a row of three or more; BadInput for an unknown piece.
+    """
+    said: list[Sentence] = []
+    for name in params.pieces:
+        piece = pattern.piece(name)
+        rows = [row for row in button_rows(pattern, piece) if len(row.at) > 2]
+        if not rows:
+            raise CannotDo(
+                what=f'the buttons of "{name}" cannot be spaced',
+                why="no three of them lie in a row",
+                nearest="a piece with more buttons",
+            )
+        for row in rows:
+            spaced = _spaced(pattern.piece(name), row)
+            said.append(_said(row, moved=spaced != pattern.piece(name)))
+            pattern = pattern.with_piece(spaced)
+    apart = (part for one in said for part in (" ", one))
+    return Outcome(pattern=pattern, said=joined(*apart)[1:])
+
+
+def _spaced(piece: Piece, row: ButtonRow) -> Piece:
+    """Return the piece with the marks of a row at equal distances."""
+    last = len(row.at) - 1
+    wanted = {
+        name: row.at[0].lerp(row.at[-1], k / last) - at
+        for k, (name, at) in enumerate(zip(row.names, row.at, strict=True))
+    }
+    own = {mark.name for mark, _ in button_marks(piece)}
+
+    def moved(mark: Mark) -> Mark:
+        by = wanted.get(mark.name) if mark.name in own else None
+        if by is None or by.norm <= SAME_MM:
+            return mark
+        return replace(
+            mark,
+            at=mark.at + by if mark.at else None,
+            path=mark.path.transformed(translation(by)) if mark.path else None,
+        )
+
+    marks = tuple(moved(m) for m in piece.marks)
+    return piece if marks == piece.marks else replace(piece, marks=marks)
+
+
+def _said(row: ButtonRow, *, moved: bool) -> Sentence:
+    what = counted(len(row.at), "buttonhole" if row.holes else "button")
+    if not moved:
+        return (f"Left the {what} of {row.piece.name} as they are, evenly spaced.",)
+    gap = row.at[0].distance(row.at[-1]) / (len(row.at) - 1)
+    return (f"Spaced the {what} of {row.piece.name} evenly, ", gap, " from one to the next.")
+
+
+CHANGE = Change(
+    id="space-buttons",
+    title="Space buttons anew",
+    topic="fullness and openings",
+    why="Where a front was lengthened between two buttons, one space is wider than the others and "
+    "gapes.",
+    source="plane geometry; even spaces between the highest and the lowest are common practice",
+    params=SpaceButtons,
+    apply=apply,
+)
