@@ -7,6 +7,8 @@ import gc
 import os
 import sys
 from collections.abc import Iterator
+from types import ModuleType
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -39,15 +41,25 @@ def pytest_collection_finish() -> None:
 def nothing_large_is_kept(request: pytest.FixtureRequest) -> Iterator[None]:
     """Let go of photos, and of what a module keeps for its own tests, at the module's end.
 
-    A worker runs hundreds of modules in one process.
+    A worker runs hundreds of modules in one process. To look for what only goes round in a circle
+    takes longer than most modules do: that is done after those that read photos.
     """
     yield
     rooms = [m for name, m in sys.modules.items() if name.startswith(LARGE)]
-    for module in (request.module, *rooms):
-        for it in vars(module).values():
-            if isinstance(it, functools._lru_cache_wrapper) and it.__module__ == module.__name__:
-                it.cache_clear()
-    gc.collect()
+    photos = [it for module in rooms for it in kept_by(module) if it.cache_info().currsize]
+    for it in (*kept_by(request.module), *photos):
+        it.cache_clear()
+    if photos:
+        gc.collect()
+
+
+def kept_by(module: ModuleType) -> list[functools._lru_cache_wrapper[Any]]:
+    """Return the functions of a module that keep what they have given."""
+    return [
+        it
+        for it in vars(module).values()
+        if isinstance(it, functools._lru_cache_wrapper) and it.__module__ == module.__name__
+    ]
 
 
 @pytest.fixture(autouse=True, scope="session")

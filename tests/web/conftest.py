@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import os
 import shutil
 import socket
@@ -115,12 +114,14 @@ class Shown:
     lately: the last things it asked for, was answered and was pressed on, told when a test fails.
 
     untouched: the path and width it was loaded at, where nothing was done to it since, else "".
+    spoilt: whether something was done to it that stays, so that no test after may have the page.
     """
 
     page: Any
     served: Served
     folder: Path
     untouched: str = ""
+    spoilt: bool = False
     strays: list[str] = field(default_factory=list)
     trouble: list[str] = field(default_factory=list)
     lately: deque[str] = field(default_factory=lambda: deque(maxlen=60))
@@ -137,8 +138,8 @@ PORTS = 250
 
 
 @cache
-def _own_ports() -> tuple[socket.socket, Iterator[int]]:
-    """Return this process's ports, round and round, and the socket that keeps others off them.
+def _own_ports() -> tuple[socket.socket, range]:
+    """Return this process's ports, and the socket that keeps others off them.
 
     No other process of tests on this machine, of this run or another, binds the same first port.
     """
@@ -149,22 +150,23 @@ def _own_ports() -> tuple[socket.socket, Iterator[int]]:
         except OSError:
             mark.close()
             continue
-        return mark, itertools.cycle(range(first + 1, first + PORTS))
+        return mark, range(first + 1, first + PORTS)
     raise AssertionError("every block of ports is taken by other tests")
 
 
 def own_port() -> int:
-    """Return a free port that no other process of tests takes.
+    """Return the first free port of those that no other process of tests takes.
 
     A test that kills its server and starts it again on the same port must not find another test's
-    server there in between.
+    server there in between. It is nearly always the same one: what a browser has fetched and
+    compiled, it keeps by the address.
     """
     _, ports = _own_ports()
-    while True:
-        port = next(ports)
+    for port in ports:
         with socket.socket() as probe:
             if probe.connect_ex(("127.0.0.1", port)) != 0:
                 return port
+    raise AssertionError("every port of these tests is taken")
 
 
 PageOn = Callable[..., Shown]
@@ -182,20 +184,90 @@ def served_at(folder: Path) -> Iterator[Served]:
         end_searches(served.room)
 
 
-@contextmanager
-def shown_by(browser: Any, served: Served, folder: Path, size: dict[str, int]) -> Iterator[Shown]:
-    """Open a page of a server in a browser context of its own, as another device would."""
+def new_page(browser: Any, size: dict[str, int]) -> Any:
+    """Open an empty page in a browser context of its own, as another device would."""
     phone = size["width"] < 600
     context = browser.new_context(viewport=size, color_scheme="light", has_touch=phone)
     context.set_default_timeout(WAIT_S * 1000)
+    page = context.new_page()
+    page.add_init_script(PRESSES)
+    return page
+
+
+@contextmanager
+def shown_on(page: Any, served: Served, folder: Path) -> Iterator[Shown]:
+    """Show a server on a page, watched as long as it is."""
+    it = Shown(page=page, served=served, folder=folder)
+    unwatch = watch(it)
+    ALL_SHOWN.append(it)
     try:
-        it = Shown(page=context.new_page(), served=served, folder=folder)
-        watch(it)
-        ALL_SHOWN.append(it)
         yield it
     finally:
         ALL_SHOWN.remove(it)
-        close(context)
+        unwatch()
+
+
+@contextmanager
+def shown_by(browser: Any, served: Served, folder: Path, size: dict[str, int]) -> Iterator[Shown]:
+    """Show a server on a page that no test had before."""
+    page = new_page(browser, size)
+    try:
+        with shown_on(page, served, folder) as it:
+            yield it
+    finally:
+        close(page.context)
+
+
+@dataclass
+class Devices:
+    """Laptops and phones, each a page in a browser context of its own, lent to one test at a time.
+
+    To begin such a page and its scripts takes three times as long as to look at one.
+    """
+
+    browser: Any
+    free: dict[bool, list[Any]] = field(default_factory=lambda: {False: [], True: []})
+
+    @contextmanager
+    def lent(self, served: Served, folder: Path, size: dict[str, int]) -> Iterator[Shown]:
+        """Show a server on a page that keeps nothing of the tests which had it before."""
+        free = self.free[size["width"] < 600]
+        page = free.pop() if free else new_page(self.browser, size)
+        page.set_viewport_size(size)
+        with shown_on(page, served, folder) as it:
+            try:
+                yield it
+            finally:
+                if it.spoilt or not emptied(page, served.address):
+                    close(page.context)
+                else:
+                    free.append(page)
+
+
+def emptied(page: Any, address: str) -> bool:
+    """Make a page as a new one is, but for the scripts it has fetched; say whether that went."""
+    sync_api = pytest.importorskip("playwright.sync_api")
+    try:
+        for other in page.context.pages:
+            if other is not page:
+                other.goto("about:blank", timeout=20_000)
+                other.close()
+        page.mouse.up()
+        page.unroute_all()
+        page.emulate_media(color_scheme="light")
+        if page.url.startswith(address):
+            page.evaluate("sessionStorage.clear(), localStorage.clear()")
+        page.goto("about:blank", timeout=20_000)
+        page.context.clear_cookies()
+    except sync_api.Error:
+        return False
+    return True
+
+
+@pytest.fixture(scope="session")
+def devices(browser: Any) -> Devices:
+    """Give devices.lent(served, folder, size): a page on a laptop or a phone."""
+    return Devices(browser)
 
 
 def close(context: Any) -> None:
@@ -212,7 +284,7 @@ def close(context: Any) -> None:
 
 
 @pytest.fixture
-def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
+def page_on(devices: Devices, tmp_path: Path) -> Iterator[PageOn]:
     """Give page_on("coat-and-skirt"): a browser page on a fresh copy of that demo.
 
     Without a name an empty folder is served. At the end no request may have gone to another host
@@ -225,7 +297,7 @@ def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
             for name in demos:
                 demo_at(tmp_path, name)
             served = stack.enter_context(served_at(tmp_path))
-            it = stack.enter_context(shown_by(browser, served, tmp_path, size))
+            it = stack.enter_context(devices.lent(served, tmp_path, size))
             shown.append(it)
             return it
 
@@ -236,7 +308,7 @@ def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
 
 
 @pytest.fixture(scope="module")
-def looks(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[PageOn]:
+def looks(devices: Devices, tmp_path_factory: pytest.TempPathFactory) -> Iterator[PageOn]:
     """One server on one coat and skirt for all of a module, a laptop's page and a phone's."""
     folder = tmp_path_factory.mktemp("looked-at")
     demo_at(folder, "coat-and-skirt")
@@ -247,7 +319,7 @@ def looks(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Pa
         def look(size: dict[str, int]) -> Shown:
             phone = size["width"] < 600
             if phone not in open_:
-                open_[phone] = stack.enter_context(shown_by(browser, served, folder, size))
+                open_[phone] = stack.enter_context(devices.lent(served, folder, size))
             return open_[phone]
 
         yield look
@@ -326,6 +398,7 @@ def pytest_runtest_makereport(call: pytest.CallInfo[None]) -> Iterator[None]:
     report: Any = yield
     if call.when == "call" and report.failed:
         for it in ALL_SHOWN:
+            it.spoilt = True
             with suppress(Exception):
                 words = it.page.locator("body").inner_text(timeout=5_000)
                 report.sections.append(("lately", "\n".join(it.lately)))
@@ -333,8 +406,12 @@ def pytest_runtest_makereport(call: pytest.CallInfo[None]) -> Iterator[None]:
     return report
 
 
-def watch(it: Shown) -> None:
-    """Note every request to another host, and every error a script or the CSP reports."""
+def watch(it: Shown) -> Callable[[], None]:
+    """Note every request to another host, and every error a script or the CSP reports.
+
+    Returns what ends it.
+    """
+    note = it.lately.append
 
     def asked(request: Any) -> None:
         parts = urlsplit(request.url)
@@ -342,19 +419,27 @@ def watch(it: Shown) -> None:
             it.strays.append(request.url)
 
     def said(message: Any) -> None:
+        note(f"{message.type}: {message.text[:200]}")
         if message.type == "error" and "WebSocket" not in message.text:
             it.trouble.append(message.text)
 
-    it.page.on("request", asked)
-    note = it.lately.append
-    it.page.on("request", lambda r: note(f"asks {r.method} {r.url}"))
-    it.page.on("response", lambda r: note(f"gets {r.status} {r.url}"))
-    it.page.on("requestfailed", lambda r: note(f"gets nothing {r.url}"))
-    it.page.on("console", lambda message: note(f"{message.type}: {message.text[:200]}"))
-    it.page.add_init_script(PRESSES)
-    it.page.on("websocket", asked)
-    it.page.on("pageerror", lambda error: it.trouble.append(str(error)))
-    it.page.on("console", said)
+    heard: tuple[tuple[str, Callable[[Any], None]], ...] = (
+        ("request", asked),
+        ("request", lambda r: note(f"asks {r.method} {r.url}")),
+        ("response", lambda r: note(f"gets {r.status} {r.url}")),
+        ("requestfailed", lambda r: note(f"gets nothing {r.url}")),
+        ("websocket", asked),
+        ("pageerror", lambda error: it.trouble.append(str(error))),
+        ("console", said),
+    )
+    for event, hear in heard:
+        it.page.on(event, hear)
+
+    def unwatch() -> None:
+        for event, hear in heard:
+            it.page.remove_listener(event, hear)
+
+    return unwatch
 
 
 def drawn(page: Any) -> None:
