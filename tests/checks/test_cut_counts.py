@@ -109,3 +109,16 @@ def test_a_pocket_for_each_front_it_is_marked_on(cut: Cut, told: bool) -> None:
     pattern = GARMENTS["lined coat"]()
     pocket = replace(pattern.piece("pocket"), cuts=(cut,))
     assert codes(pattern.with_piece(pocket)) == (["patches-too-few"] if told else [])
+
+
+def test_an_upper_and_an_under_collar_are_two_layers() -> None:
+    """Drawn as two pieces, each is cut once; the under one's neck edge lies inside."""
+    pattern = GARMENTS["shirt"]()
+    upper = pattern.piece("collar")
+    one = replace(upper, cuts=(Cut(how="fold"),))
+    under = replace(one, name="under collar")
+    edges = (e.name for e in one.edges if e.name in ("upper", "end"))
+    sewn = (seam(f"collar {e}", f"collar.{e}", f"under collar.{e}") for e in edges)
+    both = replace(pattern.with_piece(one), pieces=(*pattern.with_piece(one).pieces, under))
+    assert "cut-in-one-layer" in codes(both)
+    assert codes(replace(both, seams=(*both.seams, *sewn))) == []

@@ -15,6 +15,7 @@ from clothwright.pattern.piece import Cut, Edge, Piece, Role
 from clothwright.pattern.places import places
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.symmetry import is_symmetrical
+from clothwright.pattern.together import kind_of
 from clothwright.pattern.whole import TWIN
 from clothwright.words import begun, counted, listed
 
@@ -70,7 +71,7 @@ def _bare(pattern: Pattern, piece: Piece) -> Iterator[Finding]:
     lined = any(c.kind in LAID[1:] for c in companions_of(pattern, piece.name))
     folded = any("fold" in m.name.lower().split() for m in piece.marks)
     free = sorted(e.name for e in piece.edges if _is_free(pattern, piece, e))
-    if layers != 1 or lined or folded or not free:
+    if layers != 1 or lined or folded or not free or _has_like(pattern, piece):
         return
     yield Finding(
         code="cut-in-one-layer",
@@ -85,6 +86,14 @@ def _bare(pattern: Pattern, piece: Piece) -> Iterator[Finding]:
             "it, or make these edges hems.",
         ),
     )
+
+
+def _has_like(pattern: Pattern, piece: Piece) -> bool:
+    """Tell whether a piece of its kind is sewn to it: an upper collar to an under collar."""
+    kind, words = kind_of(pattern, piece), DOUBLED & set(piece.name.lower().split())
+    sewn = {n for s in pattern.seams if piece.name in s.pieces for n in s.pieces - {piece.name}}
+    others = [pattern.piece(name) for name in sewn]
+    return any(words & set(o.name.lower().split()) and kind_of(pattern, o) == kind for o in others)
 
 
 def _is_free(pattern: Pattern, piece: Piece, edge: Edge) -> bool:
