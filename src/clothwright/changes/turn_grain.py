@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.errors import BadInput, CannotDo, one_of
-from clothwright.pattern.middle import to_middle_deg, to_yarns_deg, with_grain_turned
+from clothwright.pattern.middle import middle_name, to_middle_deg, to_yarns_deg, with_grain_turned
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import parse_edge
@@ -46,7 +46,7 @@ def apply(pattern: Pattern, params: TurnGrain) -> Outcome:
     turn = _turn_deg(pattern, piece, params.edge)
     if piece.grain is None or abs(turn) <= SAME_DEG:
         return Outcome(pattern=pattern, said=(f"Left the grain line of {piece.name} as it is.",))
-    along = run_name((parse_edge(params.edge),)) if params.edge else "its middle"
+    along = run_name((parse_edge(params.edge),)) if params.edge else f"its {middle_name(piece)}"
     levels = "; its level lines turned with it" if piece.levels else ""
     said = (
         f"Turned the grain line of {piece.name} by {show_angle_deg(abs(turn))}, to run with "

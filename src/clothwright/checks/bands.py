@@ -89,10 +89,9 @@ def _is_fold(mark: Mark) -> bool:
 def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     """Count the laps and the marked lines."""
     del settings
-    lapped = sum(1 for _ in laps(pattern))
     lines = sum(1 for p in pattern.pieces for _ in _lines(p))
-    words = [counted(n, what) for n, what in ((lapped, "lap"), (lines, "marked line")) if n]
-    return LookedAt(lapped + lines, listed(words) if words else "no laps and no marked lines")
+    count = lines + sum(1 for _ in laps(pattern))
+    return LookedAt(count, counted(count, "lap or marked line", "laps and marked lines"))
 
 
 CHECK = Check(
