@@ -28,6 +28,7 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.faults.lying import four_sided
 from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice, skirt
 
@@ -273,3 +274,10 @@ def test_the_inner_line_goes_on_over_every_seam(name):
         new = done(pattern, *(f"{r.piece}.{r.edge}" for r in holes), width=50.0, whole=whole)
         more = [f for f in run_checks(new) if (f.code, f.where) not in known]
         assert {f.code for f in more} <= {"grain-off-facing"}
+
+
+def test_where_no_facing_has_room_something_else_is_named():
+    """A piece 4 mm high along the edge: no strip of 3 cm, nor one that could be sewn on at all."""
+    sliver = four_sided("flap", Vec(0, 0), Vec(200, 4), cuts=())
+    with pytest.raises(CannotDo, match=r"no room .*a binding, or edges beside which"):
+        done(Pattern(pieces=(sliver,)), "flap.c", width=30.0)

@@ -15,7 +15,7 @@ from clothwright.geometry.area import polygon_area
 from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
-from clothwright.words import say
+from clothwright.words import AtMost, say, show_length
 from tests.garments.wardrobe import GARMENTS
 
 INCH = 25.4
@@ -77,6 +77,9 @@ def test_a_godet_is_a_sector(high: float, wide: float) -> None:
     assert [e.length for e in piece.edges if e.name != "hem"] == pytest.approx([high, high])
     assert faults(done.pattern) == ["hem-too-full"]  # 2 1/2 in on a hem that turns so sharply
     assert "face the whole hem" in say(done.said, Unit.inch)
+    most = 0.05 * wide / (2.05 * wide / high)  # E C / (T (2 + E)), docs/sources.md: hem depths
+    said = f"eases in when it is {show_length(AtMost(most), Unit.cm)} deep or less"
+    assert said in say(done.said, Unit.cm)
 
 
 def test_a_godet_in_the_centre_back_is_cut_once() -> None:

@@ -113,3 +113,10 @@ def test_what_a_neck_gains_is_told_of_the_garment_and_of_its_facing_each() -> No
     names = [f"{p.name}.neck" for p in blouse.pieces if any(e.name == "neck" for e in p.edges)]
     said = say(apply(blouse, ShapeOpening(edges=tuple(names), lower=5.0)).said, Unit.cm)
     assert ", those of the facing " in said, said
+
+
+def test_a_waist_is_not_lowered_as_a_neck_is() -> None:
+    """It has no shoulder end: that is what is said, and what to do instead."""
+    edges = ("front.waist", "back.waist")
+    with pytest.raises(CannotDo, match=r"has no shoulder.* a panel cut off along the waist"):
+        shaped(GARMENTS["trousers"](), edges, lower=20.0)

@@ -11,8 +11,7 @@ from clothwright.changes.part_open import PartOpened, part_opened
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.arcs import ellipse_arc
 from clothwright.geometry.path import Path, polyline
-from clothwright.pattern.band import EASES
-from clothwright.pattern.hems import deepest
+from clothwright.pattern.hems import EASES, deepest, ends_folded
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Grain, Piece, Role
 from clothwright.pattern.refs import EdgeRef
@@ -124,7 +123,7 @@ def _said(piece: Piece, params: Godet, angle: float) -> Sentence:
 
 def _hem(piece: Piece) -> Sentence:
     """Say how deep its hem may be, where that is less than the hems beside it are."""
-    most = deepest(piece, "hem", EASES)
+    most = deepest(ends_folded(piece, "hem"), "hem", EASES)
     if piece.edge("hem").allowance <= most:
         return ()
     return (

@@ -9,7 +9,7 @@ from clothwright.changes.change import Change, Outcome
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.intersect import self_crossings
 from clothwright.pattern.beside import Beside, sewn_flat
-from clothwright.pattern.hems import deepest, turned_up
+from clothwright.pattern.hems import EASES, deepest, turned_up
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Join, Piece, Role
@@ -27,10 +27,6 @@ from clothwright.words import (
 
 SAME_MM = 0.5
 """mm: a smaller difference is not told."""
-
-EASES = 0.05
-"""Share by which the cut edge of a hem may be fuller: ordinary cloth takes it, a wool that shrinks
-8 %, a crisp cotton 3 (common practice, calibrated on an extension service's hem table)."""
 
 _JOINS = {
     "folded": (Join.FOLDED, Join.FOLDED),

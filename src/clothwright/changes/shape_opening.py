@@ -17,6 +17,7 @@ from clothwright.changes.redraw import (
     refuse_crossing,
     swung,
 )
+from clothwright.changes.upper import STEEP
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import Transform
@@ -74,6 +75,8 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
         raise BadInput(what="no edge is named", expected="the edges of a neckline or an armhole")
     if params.lower == 0.0 and params.shoulder == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {names} as it was.",))
+    if params.lower != params.shoulder:
+        _refuse_waist(pattern, refs, names)
     changed, gone = pattern, list[str]()
     for ref in dict.fromkeys(refs):
         piece, lost = _shaped(changed.piece(ref.piece), ref.edge, params)
@@ -89,6 +92,22 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
         *partners(pattern, changed),
     )
     return Outcome(pattern=changed, said=said)
+
+
+def _refuse_waist(pattern: Pattern, refs: Sequence[EdgeRef], names: str) -> None:
+    """Refuse edges from both ends of which the edges beside lead steeply down. CannotDo."""
+    for ref in refs:
+        piece = pattern.piece(ref.piece)
+        before, after = piece.neighbours(ref.edge)
+        ways = (-before.path.end_tangent, after.path.start_tangent)
+        if any(-piece.up.dot(way) <= STEEP * abs(piece.up.cross(way)) for way in ways):
+            return
+    raise CannotDo(
+        what=f"{names} cannot be lowered as a neckline is",
+        why="the edges beside lead down from both ends, as at a waist, which has no shoulder",
+        nearest="as much off both ends, or a panel cut off along the waist and left out, which "
+        "makes its darts shorter, too",
+    )
 
 
 def _sewn(pattern: Pattern, ref: EdgeRef) -> float:

@@ -29,6 +29,8 @@ UNSEWN = (Role.HEM, Role.BOUND, Role.RAW)
 """What an edge is that nothing is sewn to; it is a seam when something is."""
 ENDING_MM = 60.0
 """mm: how much of an inner line is drawn anew at most, where it ends at a seam."""
+LEAST_MM = 10.0
+"""mm: a strip narrower than this is no facing (common practice)."""
 FAIR_MM, FAIR_DEG = 0.01, 0.1
 """mm, degrees: what is as near to where it should end need not be drawn anew."""
 CORNER_DEG = 20.0
@@ -132,10 +134,11 @@ def _strip(name: str, runs: tuple[SewnRun, ...], width: float) -> Strip:
         for _ in range(12):
             middle = (low + high) / 2
             low, high = (low, middle) if _inner(name, runs, middle) is None else (middle, high)
+        binding = "a binding, or edges beside which the pieces reach farther in"
         raise CannotDo(
             what=(f'"{name}" has no room for a strip ', width, " wide along these edges"),
             why=f"it would run past {runs[0].before.name} or {runs[-1].after.name}",
-            nearest=("a width of ", AtMost(low)),
+            nearest=("a width of ", AtMost(low)) if low >= LEAST_MM else binding,
         )
     return strip
 

@@ -4,23 +4,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 from clothwright.checks.adjoining_hems import Member, lines_of
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import band, each
 from clothwright.geometry.intersect import self_crossings
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
-from clothwright.pattern.hems import Turned, deepest, turned_up
+from clothwright.pattern.hems import EASES, Turned, deepest, ends_folded, turned_up
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Edge, Join, Piece, Role
+from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.words import AtMost, Between, Sentence, counted, edge_name
 
 ID = "hem-fullness"
 
-EASES, SHRINKS = 0.05, 0.09
-"""Shares of the width of the garment: what ordinary cloth eases in, and the most that a published
-hem table leaves to be shrunk (2 in on a gored skirt 70 in round)."""
+SHRINKS = 0.09
+"""Share of the width of the garment that a published hem table leaves to be shrunk at most (2 in on
+a gored skirt 70 in round)."""
 
 LEAST_DEPTH_MM = 6.0
 """mm: a hem less deep than this is rolled or faced; our own figure (1/4 in)."""
@@ -86,7 +85,7 @@ def _words(piece: Piece, edge: Edge, turned: Turned) -> Sentence:
     )  # fmt: skip
     if turned.excess < 0:
         return (*said, ". Stretch or clip the edge, turn up less, or face it.")
-    most = min(edge.allowance, deepest(_folded(piece, edge), edge.name, EASES))
+    most = min(edge.allowance, deepest(ends_folded(piece, edge.name), edge.name, EASES))
     if most < LEAST_DEPTH_MM:
         return (*said, "; more than cloth eases in. Face the hem, or roll it.")
     return (
@@ -99,16 +98,8 @@ def _words(piece: Piece, edge: Edge, turned: Turned) -> Sentence:
 
 def _depth(members: list[tuple[Piece, Edge]]) -> float:
     """Return how deep the hems of a line may be at most, mm, where their ends are folded back."""
-    depths = (deepest(_folded(p, e), e.name, EASES) for p, e in members)
+    depths = (deepest(ends_folded(p, e.name), e.name, EASES) for p, e in members)
     return float(math.floor(min(*depths, *(e.allowance for _, e in members))))
-
-
-def _folded(piece: Piece, edge: Edge) -> Piece:
-    """Return a piece whose allowances beside a hem are mirrored in it."""
-    i = piece.index(edge.name)
-    ends = (edge.name, piece.edges[(i + 1) % len(piece.edges)].name)
-    edges = (replace(e, join=Join.FOLDED) if e.name in ends else e for e in piece.edges)
-    return replace(piece, edges=tuple(edges))
 
 
 def _mend(members: list[tuple[Piece, Edge]]) -> Mend | None:
