@@ -9,8 +9,8 @@ after the closure gives the tightest bounds).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -40,7 +40,7 @@ class Octagon:
         """Return between what a sum lies, mm; infinite where nothing bounds it."""
         if not sum_:
             return 0.0, 0.0
-        return -self._most([(n, -s) for n, s in sum_]), self._most(list(sum_))
+        return -self._most(_turned(sum_)), self._most(sum_)
 
     def tied(self, sum_: Sum) -> bool:
         """Tell whether the two places of a sum are one, or anything ties them to each other."""
@@ -55,33 +55,46 @@ class Octagon:
         if low <= (known := self.bounds(sum_))[0] and known[1] <= high:
             return self
         least = self.least.copy()
-        for terms, most in ((sum_, high), (tuple((n, -s) for n, s in sum_), -low)):
-            for start, end, size in _edges(terms, most):
+        for terms, most in ((sum_, high), (_turned(sum_), -low)):
+            for start, end, times in _edges(terms):
+                size = times * most
                 if size < least[start, end]:
                     np.minimum(least, least[:, [start]] + size + least[[end], :], out=least)
         half = least[np.arange(len(least)), np.arange(len(least)) ^ 1] / 2.0
         np.minimum(least, half[:, None] + half[np.arange(len(least)) ^ 1][None, :], out=least)
         return Octagon(least)
 
-    def _most(self, terms: list[Term]) -> float:
-        start, end, size = next(iter(_edges(tuple(terms), 1.0)))
-        return float(self.least[start, end]) / size
+    def _most(self, terms: Sum) -> float:
+        start, end, times = _edges(terms)[0]
+        return float(self.least[start, end]) / times
 
 
-def _edges(sum_: Sum, most: float) -> Iterator[tuple[int, int, float]]:
-    """Yield the bound "a sum is at most so much" as (from, to, most) between places and negatives.
+MOST_KEPT = 4096
+"""Sums whose bounds are kept as places in the matrix: the same ones are asked for many times."""
 
-    >>> list(_edges(((0, 1), (1, -1)), 5.0))
-    [(2, 0, 5.0), (1, 3, 5.0)]
+
+@lru_cache(MOST_KEPT)
+def _turned(sum_: Sum) -> Sum:
+    """Return the negative of a sum."""
+    return tuple((n, -s) for n, s in sum_)
+
+
+@lru_cache(MOST_KEPT)
+def _edges(sum_: Sum) -> tuple[tuple[int, int, float], ...]:
+    """Return a bound on a sum as (from, to, times) between places and negatives.
+
+    "The sum is at most so many mm" bounds each by `times` as many.
+
+    >>> _edges(((0, 1), (1, -1)))
+    ((2, 0, 1.0), (1, 3, 1.0))
     """
     nodes = [(2 * n + (s < 0), 2 * n + (s > 0)) for n, s in sum_]
     if len(nodes) == 1:
-        yield nodes[0][1], nodes[0][0], 2.0 * most
-        return
+        return ((nodes[0][1], nodes[0][0], 2.0),)
     (one, not_one), (two, not_two) = nodes
-    yield not_two, one, most
-    if not_two != not_one:
-        yield not_one, two, most
+    if not_two == not_one:
+        return ((not_two, one, 1.0),)
+    return (not_two, one, 1.0), (not_one, two, 1.0)
 
 
 def finite(bounds: tuple[float, float]) -> bool:
