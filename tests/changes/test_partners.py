@@ -60,3 +60,17 @@ def test_a_piece_is_not_told_to_follow_what_goes_with_it() -> None:
     given = {"edges": "lining back.side, lining front.side", "by": "4 cm"}
     params = read_params(asked.params, given, unit=Unit.cm, where="")
     assert "make coat" not in say(asked.apply(p, params).said, Unit.cm)
+
+
+def said_of(change: str, **given: str) -> str:
+    """What a change of the coat says."""
+    asked = change_of(change)
+    params = read_params(asked.params, given, unit=Unit.cm, where="test")
+    return say(asked.apply(GARMENTS["lined coat"](), params).said, Unit.cm)
+
+
+def test_a_facing_is_asked_for_where_its_corner_turned_and_not_for_the_centre() -> None:
+    """A shoulder that turns about the neck takes its facing along; a wedge at the fold does not."""
+    assert "front facing" in said_of("forward-shoulder", seam="coat shoulder", by="1 cm")
+    said = said_of("sway-back", piece="coat back", by="8 mm", level="waist")
+    assert "neck facing" not in said

@@ -10,7 +10,7 @@ from clothwright.pattern.buttons import button_rows
 from clothwright.pattern.companions import LAID, companions, companions_of, end_to_end
 from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Companion, Pattern, Seam
-from clothwright.pattern.piece import Piece
+from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.walk import walk_seam
 from clothwright.words import Sentence, edge_name, listed, refs_name
 
@@ -90,16 +90,20 @@ def _reaches(before: Piece, after: Piece, companion: Companion) -> bool:
     )
 
 
-def _corners(before: Piece, after: Piece, edge: str) -> list[tuple[float, float]]:
-    """Return how far the outline turns at both ends of an edge, before and after, degrees."""
+def _corners(before: Piece, after: Piece, edge: str) -> list[list[float]]:
+    """Return how far the outline turns at the ends of an edge, before and after, degrees.
+
+    Ends at the fold or the centre are left out: what is made there, a facing ends at.
+    """
     found = []
     for piece in (before, after):
         path, (first, last) = piece.edge(edge).path, piece.neighbours(edge)
         ends = (
-            (first.path.end_tangent, path.start_tangent),
-            (path.end_tangent, last.path.start_tangent),
+            (first.role, first.path.end_tangent, path.start_tangent),
+            (last.role, path.end_tangent, last.path.start_tangent),
         )
-        found.append((turn_between_deg(*ends[0]), turn_between_deg(*ends[1])))
+        middle = (Role.FOLD, Role.CENTRE)
+        found.append([turn_between_deg(a, b) for role, a, b in ends if role not in middle])
     return found
 
 
