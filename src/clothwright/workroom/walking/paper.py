@@ -24,6 +24,8 @@ from clothwright.workroom.walking.checking import seam_table
 from clothwright.workroom.walking.findings import AllFound, FindingShown, all_found
 
 STEM = "toile-on-paper"
+SEAM_MM = 110.0
+"""Width of a seam's two sides laid along each other."""
 PIECE_MM = 70.0
 """Width, and height, of pieces with their places marked."""
 PAPER = (
@@ -80,7 +82,7 @@ def _blocks(f: FindingShown) -> Iterator[Block]:
     if f.walked is not None:
         it = f.walked
         caption = f"Above: {it.above}. Below: {it.below}. {it.caption}"
-        yield Illustration(picture=it.picture, alt=it.words, caption=caption)
+        yield Illustration(picture=it.picture, alt=it.words, width=SEAM_MM, caption=caption)
     if f.marked is not None:
         picture, words = f.marked
         size = picture.bounds().size
