@@ -96,9 +96,10 @@ def test_a_difference_between_two_notches_is_mended_between_them() -> None:
     back = pattern.piece("back").edge("side").length
     pattern = plant.with_notches(pattern, "back", "side", plant.Notch(at=back - low, name="low"))
     found = only(pattern)
-    assert [m.change for m in found.mends] == ["lengthen", "lengthen"]
-    assert [m.params["pieces"] for m in found.mends] == [("back",), ("front",)]
-    assert [m.params["by"] for m in found.mends] == [pytest.approx(9.5), pytest.approx(-9.5)]
+    first = found.mends[:2]
+    assert [m.change for m in first] == ["lengthen", "lengthen"]
+    assert [m.params["pieces"] for m in first] == [("back",), ("front",)]
+    assert [m.params["by"] for m in first] == [pytest.approx(9.5), pytest.approx(-9.5)]
     assert 'between notch "low" and notch "waist"' in say(found.words, Unit.mm)
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.corner_mends import corner_mends
+from clothwright.checks.edge_mends import edge_mends
 from clothwright.checks.weigh import each, length_band, skipped
 from clothwright.pattern.cap import cap_bounds, cap_ease_of
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
@@ -38,7 +39,7 @@ def cap_ease(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
 def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:
     """Yield what is found, each with what mends it.
 
-    A corner of the armhole that spoils another seam, too, is put back; else the cap is fitted to
+    A whole edge or a corner that spoils another seam, too, is put back; else the cap is fitted to
     its armhole.
     """
     found = tuple(_cap(pattern, seam, settings))
@@ -49,7 +50,8 @@ def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[F
     if not is_meant(seam):
         params["ease"] = (settings.cap_ease_min + settings.cap_ease_max) / 2
     shared = (c.mend for c in corner_mends(pattern, seam, settings) if c.agreed > 1)
-    ways = (*shared, Mend(change="fit-cap", params=params))
+    whole = (w.mend for w in edge_mends(pattern, seam, settings) if w.both)
+    ways = (*whole, *shared, Mend(change="fit-cap", params=params))
     for f in found:
         yield f if f.severity in _PLAIN else replace(f, mend=ways[0], others=ways[1:])
 

@@ -9,23 +9,24 @@ nothing else is tried by the workroom.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.companion_mends import laid_along
 from clothwright.checks.corner_mends import corner_mends, is_band, is_front_edge
+from clothwright.checks.edge_mends import edge_mends
+from clothwright.checks.length_mends import length_mends, more_length_mends, stretches_off
 from clothwright.checks.missing_dart import missing_dart
-from clothwright.checks.weigh import length_band
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Mend
-from clothwright.pattern.measure import gain_of, gross_at, net_at, net_length
+from clothwright.pattern.measure import gain_of, net_at, net_length
 from clothwright.pattern.parts import runs_up
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Role
 from clothwright.pattern.refs import EdgeRef
-from clothwright.pattern.walk import Walk, corner_index, walk_seam
+from clothwright.pattern.walk import Walk, corner_index
 
 MOST = 8
 """How many changes are tried at the most; our own figure: after each all checks are run."""
@@ -59,7 +60,7 @@ def seam_mends(
     found: dict[str, Mend] = {}
     spots: set[tuple[str, int]] = set()
     for refs, letter in sides:
-        tips = _tips(pattern, refs, _off(walk, letter, settings))
+        tips = _tips(pattern, refs, stretches_off(walk, letter, settings))
         spots |= {corner_index(pattern, (tip.ref,), at_end=tip.at_end) for tip in tips}
         ways = [m for tip in tips for m in _ways(pattern, seam, refs, tip, settings)]
         at_fold = list(_at_fold(pattern, seam, walk, tips, follow))
@@ -67,9 +68,11 @@ def seam_mends(
         for mend in ways:
             found.setdefault(f"{mend.change} {mend.params}", mend)
     darts = tuple(_darts(pattern, seam, walk, settings))
-    more = darts or tuple(_levelled(pattern, seam, walk, settings))
-    ends = tuple(found.values())[: max(0, MOST - len(more))]
+    more = (*darts, *length_mends(pattern, seam, walk, settings))
+    ends = tuple(found.values())[:MOST]
     corners = [c for c in corner_mends(pattern, seam, settings) if c.at & spots]
+    whole = edge_mends(pattern, seam, settings)
+    both, one = (tuple(w.mend for w in whole if w.both is way)[:SHARED] for way in (True, False))
     shared = tuple(c.mend for c in corners if c.agreed > 1)[:SHARED]
     level = not runs_up(pattern, seam)
     across = level and not any(r.piece in follow for r in seam.refs)
@@ -77,14 +80,15 @@ def seam_mends(
     edges = dict.fromkeys(EdgeRef(r.piece, r.edge) for r in seam.refs)
     lacking = tuple(m for e in edges if (m := missing_dart(pattern, seam, e)))
     alone = () if level and darts else tuple(c.mend for c in corners if c.agreed == 1)
+    last = (*more_length_mends(pattern, seam, walk, settings), *one)
     laid = tuple(laid_along(pattern, seam, settings.agree))
-    return (*lacking, *laid, *shared, *single, *alone)[: MOST + SHARED + len(laid)]
+    return (*lacking, *laid, *both, *shared, *single, *alone, *last)[: 2 * MOST + SHARED]
 
 
 def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:
     """Yield the darts that open where the seam is off: one of them may have changed its width."""
     for refs, letter in ((seam.a, "a"), (seam.b, "b")):
-        off, run = _off(walk, letter, settings), 0.0
+        off, run = stretches_off(walk, letter, settings), 0.0
         for ref in refs:
             piece, length = pattern.piece(ref.piece), net_length(pattern.piece(ref.piece), ref.edge)
             for dart in piece.darts_on(ref.edge):
@@ -94,92 +98,6 @@ def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) ->
                     params = {"dart": f"{ref.piece}.{dart.name}", "seam": seam.name}
                     yield Mend(change="fit-dart", params=params)
             run += length
-
-
-def _levelled(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:
-    """Yield lengthenings at a level, where a seam runs up the body: one side was made longer.
-
-    All pieces change alike that seams up the body hold to it and that agree with it: the fronts,
-    or the backs that were forgotten. The side that is off in most seams is changed first, else
-    the shorter one.
-    """
-    if not runs_up(pattern, seam):
-        return
-    sides = [(seam.a, "a", 1.0), (seam.b, "b", -1.0)]
-    if walk.off < 0:
-        sides = [(seam.b, "b", 1.0), (seam.a, "a", -1.0)]
-    spots = [
-        (piece, sign, level, above)
-        for refs, letter, sign in sides
-        for low, high in _off(walk, letter, settings)
-        for piece, level, above in _level_inside(pattern, refs, low, high)
-    ]
-    upright = {s.name: _agrees(pattern, s, settings) for s in _upright(pattern)}
-    spots.sort(key=lambda spot: -sum(not upright[s.name] for s in _upright(pattern, spot[0])))
-    for piece, sign, level, above in spots:
-        pieces = _held(pattern, piece, level, upright)
-        by = sign * abs(walk.off)
-        params = {"pieces": pieces, "level": level, "by": by, "above": above}
-        yield Mend(change="lengthen", params=params)
-
-
-def _upright(pattern: Pattern, piece: str = "") -> tuple[Seam, ...]:
-    """Return the seams that run up the body, of one piece or of all."""
-    return tuple(
-        s
-        for s in pattern.seams
-        if s.kind != "cap"
-        and runs_up(pattern, s)
-        and (not piece or any(r.piece == piece for r in s.refs))
-    )
-
-
-def _agrees(pattern: Pattern, seam: Seam, settings: CheckSettings) -> bool:
-    return length_band(walk_seam(pattern, seam).off, settings) is None
-
-
-def _held(pattern: Pattern, piece: str, level: str, upright: Mapping[str, bool]) -> tuple[str, ...]:
-    """Return a piece and those held to it, one after the other, by seams that agree, in order."""
-    held = [piece]
-    for name in held:
-        agreeing = (s for s in _upright(pattern, name) if upright[s.name])
-        more = {r.piece for s in agreeing for r in s.refs} - set(held)
-        held += [n for n in more if any(lv.name == level for lv in pattern.piece(n).levels)]
-    return tuple(p.name for p in pattern.pieces if p.name in held)
-
-
-def _level_inside(
-    pattern: Pattern, refs: tuple[EdgeRef, ...], low: float, high: float
-) -> Iterator[tuple[str, str, float]]:
-    """Yield the piece whose edge lies in the middle of a stretch of a run, and where to cut it.
-
-    That is the level nearest to the middle, and how far above it, mm.
-    """
-    run, middle = 0.0, (low + high) / 2
-    for ref in refs:
-        piece = pattern.piece(ref.piece)
-        length = net_length(piece, ref.edge)
-        if run <= middle <= run + length and piece.levels:
-            net = run + length - middle if ref.reversed else middle - run
-            point = piece.edge(ref.edge).path.point_at(gross_at(piece, ref.edge, net))
-            heights = {lv.name: piece.up.dot(point - lv.at) for lv in piece.levels}
-            level = min(heights, key=lambda name: abs(heights[name]))
-            yield ref.piece, level, heights[level]
-            return
-        run += length
-
-
-def _off(walk: Walk, letter: str, settings: CheckSettings) -> list[tuple[float, float]]:
-    """Return the stretches of a side, mm from its start, that are off by its notches."""
-    if len(walk.sections) < 2:
-        return []
-    run, found = 0.0, []
-    for section in walk.sections:
-        long = section.b if letter == "b" else section.a
-        if length_band(section.off, settings):
-            found.append((run, run + long))
-        run += long
-    return found
 
 
 def _tips(

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import pytest
 
+from clothwright.changes.move_edge import MoveEdge
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.measure import dart_intake
@@ -115,8 +116,27 @@ def test_the_one_piece_that_disagrees_with_both_its_neighbours_is_put_back() -> 
     f = next(f for f in loud(spoilt, "trousers") if f.code == "seam-length")
     mending = tried_mending(f, spoilt, settings, Unit.mm)
     assert mending is not None
-    assert mending.change == "fit-corner"
-    assert {"corner", "other"} == set(mending.params)
+    assert mending.change == "move-edge"
+    assert str(mending.params["edge"]) in ("front.hem", "back.hem")
+
+
+@pytest.mark.parametrize(
+    ("garment", "name", "edge", "seam"),
+    [("shirt", "sleeve", "front seam", "cuff"), ("wrap dress", "bodice back", "side", "waist")],
+)
+def test_an_edge_let_out_along_its_whole_length_is_put_back_whole(
+    garment: str, name: str, edge: str, seam: str
+) -> None:
+    """A piece 10 mm too wide from end to end: the middle comes back with the two ends."""
+    right = GARMENTS[garment]()
+    spoilt = on(name, let_out, edge, 10.0)(right)
+    f = next(f for f in loud(spoilt, garment) if f.where.seam == seam)
+    ways = [m for m in f.mends if m.params.get("edge") == f"{name}.{edge}"]
+    params = read_params(MoveEdge, ways[0].params, unit=Unit.mm, where="mend")
+    back = change_of("move-edge").apply(spoilt, params).pattern
+    was, now = (p.piece(name).edge(edge).path for p in (right, back))
+    assert max(was.nearest(p)[1] for p in now.flatten()) < 0.5
+    assert len(loud(back, garment)) == len(loud(right, garment))
 
 
 def test_the_end_of_a_band_stays_square() -> None:
