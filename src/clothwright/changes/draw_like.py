@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
 from clothwright.changes.laid import LaidLine, line_laid
+from clothwright.changes.move_edge import bent_edge
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Place,
@@ -58,9 +59,11 @@ def apply(pattern: Pattern, params: DrawLike) -> Outcome:
 
     Where it lies is told by all that the two have in common (`line_laid`). The allowance stays its
     own. Notches go where the other edge has those of their names; its darts come along. The edges
-    beside it keep their other ends, straight ones straight, curves in proportion; an end on a fold
-    stays on it. Raises CannotDo where nothing lies along an edge, it would move by more than 8 cm,
-    or the outline would cross itself; BadInput for names.
+    beside it keep their other ends, straight ones straight, curves their directions at both ends;
+    an end on a fold stays on it.
+
+    Raises CannotDo where nothing lies along an edge, it would move by more than 8 cm, or the
+    outline would cross itself; BadInput for names.
     """
     if params.like and len(params.edges) > 1:
         raise CannotDo(
@@ -172,23 +175,26 @@ def _with_line(
     before, after = piece.neighbours(edge.name)
     start, end = new.path.ends
     lines = {edge.name: new}
-    for beside, old, to, moves in (
-        (before, edge.path.start, start, {"end": start}),
-        (after, edge.path.end, end, {"start": end}),
-    ):
+    for beside, old, to in ((before, edge.path.start, start), (after, edge.path.end, end)):
         keep_fold(beside, to, what)
-        lines[beside.name] = _swung(bare, beside, old, to, moves)
+        lines[beside.name] = _ended(bare, beside, old, to, at_end=beside is before)
     bare = redrawn(bare, lines).piece
     done = replace(bare, darts=(*bare.darts, *darts))
     refuse_crossing(done, what)
     return done
 
 
-def _swung(piece: Piece, beside: Edge, old: Vec, to: Vec, moves: dict[str, Vec]) -> Redrawn:
-    """Return an edge whose one end moves, exactly as it was where that lies where it did."""
-    if old.distance(to) <= SAME_MM:
+def _ended(piece: Piece, beside: Edge, old: Vec, to: Vec, *, at_end: bool) -> Redrawn:
+    """Return an edge whose one end moves: a curve keeps its directions, a straight line stays one.
+
+    One whose end lies where it did is exactly as it was.
+    """
+    by, moves = to - old, {"end" if at_end else "start": to}
+    if by.norm <= SAME_MM:
         return Redrawn(beside.path.with_ends(**moves), lambda at: at)
-    return swung_edge(piece, beside.name, **moves)
+    if beside.path.is_straight:
+        return swung_edge(piece, beside.name, **moves)
+    return bent_edge(piece, beside, by, beside.length, at_end=at_end)
 
 
 CHANGE = Change(

@@ -196,15 +196,15 @@ def corner_moved(
     new = {
         before.name: swung_edge(piece, before.name, end=to)
         if first is None
-        else _bent(piece, before, by, first, at_end=True),
+        else bent_edge(piece, before, by, first, at_end=True),
         after.name: swung_edge(piece, after.name, start=to)
         if last is None
-        else _bent(piece, after, by, last, at_end=False),
+        else bent_edge(piece, after, by, last, at_end=False),
     }
     return redrawn(piece, new).piece
 
 
-def _bent(piece: Piece, edge: Edge, by: Vec, reach: float, *, at_end: bool) -> Redrawn:
+def bent_edge(piece: Piece, edge: Edge, by: Vec, reach: float, *, at_end: bool) -> Redrawn:
     """Move one end of an edge, its last `reach` mm bent to it; darts stay, the bend ends there."""
     path, long = edge.path if at_end else edge.path.reversed(), edge.length
     darts = [d.b if at_end else long - d.a for d in piece.darts_on(edge.name)]
@@ -240,10 +240,10 @@ def _edge_moved(
             name: Redrawn(path, lambda at: at),
             before.name: swung_edge(piece, before.name, end=path.start)
             if reach is None
-            else _bent(piece, before, by, reach, at_end=True),
+            else bent_edge(piece, before, by, reach, at_end=True),
             after.name: swung_edge(piece, after.name, start=path.end)
             if reach is None
-            else _bent(piece, after, by, reach, at_end=False),
+            else bent_edge(piece, after, by, reach, at_end=False),
         }
         return redrawn(piece, new).piece
     if edge.path.is_straight and abs(edge.path.start_tangent.cross(by.unit)) < SIDEWAYS:
