@@ -8,6 +8,7 @@ from dataclasses import replace
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.corner_mends import corner_mends
 from clothwright.checks.edge_mends import edge_mends
+from clothwright.checks.length_mends import cap_length_mends
 from clothwright.checks.weigh import each, length_band, skipped
 from clothwright.pattern.cap import cap_bounds, cap_ease_of
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
@@ -40,7 +41,7 @@ def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[F
     """Yield what is found, each with what mends it.
 
     A whole edge or a corner that spoils another seam, too, is put back; else the cap is fitted to
-    its armhole.
+    its armhole, or the sleeve lengthened across its cap.
     """
     found = tuple(_cap(pattern, seam, settings))
     if all(f.severity in _PLAIN for f in found):
@@ -51,7 +52,8 @@ def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[F
         params["ease"] = (settings.cap_ease_min + settings.cap_ease_max) / 2
     shared = (c.mend for c in corner_mends(pattern, seam, settings) if c.agreed > 1)
     whole = (w.mend for w in edge_mends(pattern, seam, settings) if w.both)
-    ways = (*whole, *shared, Mend(change="fit-cap", params=params))
+    folded = cap_length_mends(pattern, seam, walk_seam(pattern, seam)) if is_meant(seam) else ()
+    ways = (*whole, *shared, Mend(change="fit-cap", params=params), *folded)
     for f in found:
         yield f if f.severity in _PLAIN else replace(f, mend=ways[0], others=ways[1:])
 

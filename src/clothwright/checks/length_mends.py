@@ -12,15 +12,22 @@ from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.weigh import length_band
+from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.path import Path
+from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.measure import gross_at, net_length
 from clothwright.pattern.parts import runs_up
 from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.walk import Walk, walk_seam
 
 SHARES = (0.5, 0.25, 0.75)
 """Where in a stretch that is off a piece is cut across, as shares of it; our own figures."""
+
+CAP_SHARES = (0.4, 0.5, 0.25, 0.75)
+"""Where in a cap's height its sleeve is cut across, first where its notches are; our own."""
 
 MOST = 9
 """How many cuts are tried at the most; our own figure."""
@@ -62,6 +69,44 @@ def more_length_mends(
     """Return how one piece of a seam alone may be made longer or shorter, somewhere along it."""
     spots = [s for share in SHARES for s in _spots(pattern, seam, walk, settings, share)]
     return tuple(_mends(seam, walk, ((spot, (spot[0].piece,)) for spot in spots)))[:MOST]
+
+
+def cap_length_mends(pattern: Pattern, seam: Seam, walk: Walk) -> Iterator[Mend]:
+    """Yield how a sleeve that was folded out or spread across its cap is given that back.
+
+    At several heights of the cap: redrawn, it gains by the mean slope of its line, in front and
+    behind.
+    """
+    names = tuple(dict.fromkeys(r.piece for r in seam.b))
+    first = pattern.piece(names[0])
+    shared = [lv for lv in first.levels if all(_has_level(pattern, n, lv.name) for n in names)]
+    if not shared or abs(walk.off) < 1.0:
+        return
+    lines = [(pattern.piece(r.piece), pattern.edge(r).path) for r in seam.b]
+    level = shared[0].name
+    high = max(_above(p, level, q) for p, path in lines for q in path.flatten())
+    low = min(_above(p, level, q) for p, path in lines for q in path.ends)
+    heights = [low + (high - low) * share for share in CAP_SHARES]
+    slopes = [sum(_slope(piece, path, level, h) for piece, path in lines) for h in heights]
+    by = -walk.off * len(slopes) / max(sum(slopes), 1.0)
+    for above in heights:
+        params = {"pieces": names, "level": level, "by": by, "above": above}
+        yield Mend(change="lengthen", params=params)
+
+
+def _has_level(pattern: Pattern, piece: str, level: str) -> bool:
+    return any(lv.name == level for lv in pattern.piece(piece).levels)
+
+
+def _above(piece: Piece, level: str, point: Vec) -> float:
+    return piece.up.dot(point - piece.level(level).at)
+
+
+def _slope(piece: Piece, path: Path, level: str, above: float) -> float:
+    """Return how much a line gains in all for each mm that a cut at a height opens."""
+    at = piece.level(level).at + piece.up * above
+    cuts = line_crossings(path, at, piece.up.perp)
+    return sum(abs(path.tangent_at(c.at_a).dot(piece.up)) for c in cuts)
 
 
 def _mends(

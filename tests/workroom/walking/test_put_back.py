@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import pytest
 
+from clothwright.changes.lengthen import Lengthen
 from clothwright.changes.move_edge import MoveEdge
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Finding, Severity
@@ -137,6 +138,23 @@ def test_an_edge_let_out_along_its_whole_length_is_put_back_whole(
     was, now = (p.piece(name).edge(edge).path for p in (right, back))
     assert max(was.nearest(p)[1] for p in now.flatten()) < 0.5
     assert len(loud(back, garment)) == len(loud(right, garment))
+
+
+def test_a_sleeve_folded_out_across_its_cap_is_given_that_back() -> None:
+    """12 mm folded out of the coat's sleeve alone: fitted, its ease would lie wrong."""
+    right, settings = GARMENTS["lined coat"](), settings_of("lined coat")
+    spoilt = on("coat sleeve", lengthened, 80.0, -12.0)(right)
+    f = next(f for f in loud(spoilt, "lined coat") if f.code == "cap-ease-not-meant")
+    mending = tried_mending(f, spoilt, settings, Unit.mm)
+    assert mending is not None
+    assert (mending.change, mending.params["pieces"]) == ("lengthen", ["coat sleeve"])
+    params = read_params(Lengthen, mending.params, unit=Unit.mm, where="mend")
+    back = change_of("lengthen").apply(spoilt, params).pattern
+    left = {g.code for g in loud(back, "lined coat")}
+    assert left <= {"cap-ease-under-arm"}
+    assert len(loud(spoilt, "lined coat")) == 4
+    hems = [p.piece("coat sleeve").edge("hem").path.start for p in (right, back)]
+    assert hems[0].distance(hems[1]) < 1.0
 
 
 def test_the_end_of_a_band_stays_square() -> None:
