@@ -26,9 +26,6 @@ from clothwright.pattern.walk import Walk, walk_seam
 SHARES = (0.5, 0.25, 0.75)
 """Where in a stretch that is off a piece is cut across, as shares of it; our own figures."""
 
-CAP_SHARES = (0.4, 0.5, 0.25, 0.75)
-"""Where in a cap's height its sleeve is cut across, first where its notches are; our own."""
-
 MOST = 6
 """How many cuts are tried at the most; our own figure."""
 
@@ -74,8 +71,7 @@ def more_length_mends(
 def cap_length_mends(pattern: Pattern, seam: Seam, walk: Walk) -> Iterator[Mend]:
     """Yield how a sleeve that was folded out or spread across its cap is given that back.
 
-    At several heights of the cap: redrawn, it gains by the mean slope of its line, in front and
-    behind.
+    At several heights of the cap: redrawn over some way, it gains by the mean slope of its line.
     """
     names = tuple(dict.fromkeys(r.piece for r in seam.b))
     first = pattern.piece(names[0])
@@ -86,9 +82,9 @@ def cap_length_mends(pattern: Pattern, seam: Seam, walk: Walk) -> Iterator[Mend]
     level = shared[0].name
     high = max(_above(p, level, q) for p, path in lines for q in path.flatten())
     low = min(_above(p, level, q) for p, path in lines for q in path.ends)
-    heights = [low + (high - low) * share for share in CAP_SHARES]
-    slopes = [sum(_slope(piece, path, level, h) for piece, path in lines) for h in heights]
-    by = -walk.off * len(slopes) / max(sum(slopes), 1.0)
+    heights = [low + (high - low) * share for share in SHARES]
+    slope = sum(_slope(piece, path, level, h) for h in heights for piece, path in lines)
+    by = -walk.off * len(SHARES) / max(slope, 1.0)
     for above in heights:
         params = {"pieces": names, "level": level, "by": by, "above": above}
         yield Mend(change="lengthen", params=params)
