@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
 
+from clothwright.changes.darts import has_true_cap
 from clothwright.changes.lengthen import Lengthen, apply
 from clothwright.demo import DEMOS
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.pattern.measure import dart_angle_deg, dart_legs, side
+from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Piece, signed_area
 from clothwright.units import Unit, parse_length
 from clothwright.words import say, show_length
 from clothwright.workbook import replay
+from tests.contract.changes_table import low_dart
 from tests.specimens import INCH, bodice, edge, line, skirt, skirt_front, sleeve
 
 
@@ -160,6 +163,27 @@ def test_a_mark_across_the_cut_is_stretched_and_one_below_moves() -> None:
     assert pleat.path.length == pytest.approx(410.0)
     assert pleat.path.end.is_near((30, 400), 1e-9)
     assert button.at == (20, 300)
+
+
+@pytest.mark.parametrize("by", [25.0, -30.0])
+def test_a_dart_that_runs_down_through_the_cut_is_as_much_longer(by: float) -> None:
+    """A waist dart 12 cm long, cut through its middle: plane geometry, legs by Pythagoras."""
+    old = low_dart().piece("front")
+    dart = old.dart("waist")
+    (a, b), wide = dart_legs(old, dart), dart_intake(old, dart)
+    above = 60.0 - old.level("waist").at.y
+    out = apply(low_dart(), Lengthen(pieces=("front",), level="waist", by=by, above=above))
+    new = out.pattern.piece("front")
+    now = new.dart("waist")
+    assert now.point.is_near(dart.point, 1e-9)
+    high = math.sqrt(((a + b) / 2) ** 2 - (wide / 2) ** 2) + by
+    for leg in dart_legs(new, now):
+        assert leg == pytest.approx(math.hypot(high, wide / 2), abs=0.05)
+    assert net_length(new, "hem") == pytest.approx(net_length(old, "hem"), abs=0.1)
+    assert has_true_cap(new, now)
+    words = say(out.said, Unit.mm)
+    assert 'Dart "waist" of front is' in words
+    assert ("longer" if by > 0 else "shorter") in words
 
 
 def test_the_nearest_that_is_offered_can_be_done() -> None:

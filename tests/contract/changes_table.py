@@ -692,7 +692,7 @@ ROWS: tuple[Row, ...] = (
         undo_mm=1.5,
         touched=("skirt front",),
         impossible=(
-            (LENGTHEN(pieces=("skirt front",), level="hip", by=9.0, above=160.0), ("waist",)),
+            (LENGTHEN(pieces=("skirt front",), level="hip", by=-80.0, above=160.0), ("waist",)),
         ),
     ),
     Row(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.partners import spaced_anew
-from clothwright.changes.spread import lengthened, times_crossed
+from clothwright.changes.spread import darts_told, lengthened, times_crossed
 from clothwright.errors import MissedBy
 from clothwright.geometry.segment import Cubic
 from clothwright.geometry.vec import Vec
@@ -54,8 +54,11 @@ def apply(pattern: Pattern, params: Lengthen) -> Outcome:
     straight, otherwise in one fair curve. Notches and darts above the cut keep their distance
     from the upper end of their edge, those below from the lower end.
 
-    Raises CannotDo when a dart lies across the cut, when nothing lies below it, or when there is
-    not so much to take out; BadInput for unknown names.
+    A dart that runs up or down through it becomes as much longer or shorter: its mouth goes with
+    one part, its point with the other; its legs and its cap are made true.
+
+    Raises CannotDo when another dart lies across the cut, when nothing lies below it, or when there
+    is not so much to take out; BadInput for unknown names.
     Source: docs/sources.md, lengthening and shortening.
     """
     changed = pattern
@@ -65,7 +68,10 @@ def apply(pattern: Pattern, params: Lengthen) -> Outcome:
         if new is not piece:
             changed = changed.with_piece(new)
     slants = tuple(_slanting(pattern, changed, params)) if params.curves == "smooth" else ()
-    return Outcome(pattern=changed, said=(*_said(params), *slants, *spaced_anew(pattern, changed)))
+    pieces = ((pattern.piece(n), changed.piece(n)) for n in params.pieces)
+    darts = tuple(part for old, new in pieces for part in darts_told(old, new))
+    said = (*_said(params), *slants, *darts, *spaced_anew(pattern, changed))
+    return Outcome(pattern=changed, said=said)
 
 
 def _at(piece: Piece, params: Lengthen) -> Vec:

@@ -6,20 +6,25 @@ What lengthening and matching a level share. Lengths in mm.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from clothwright.changes.darts import with_true_cap
+from clothwright.changes.legs import evened
 from clothwright.changes.over_cut import CutPlace, LevelCut, crossings, redrawn_edge
 from clothwright.changes.redraw import redrawn, refuse_crossing
 from clothwright.errors import CannotDo
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import dart_corners
-from clothwright.pattern.piece import Edge, Grain, Mark, Piece
+from clothwright.pattern.measure import dart_corners, dart_legs
+from clothwright.pattern.piece import Dart, Edge, Grain, Mark, Piece
 from clothwright.pattern.places import held_by
 from clothwright.pattern.whole import moved_mark
 from clothwright.words import AtLeast, AtMost
+
+DART_MM = 40.0
+"""mm of length that a dart keeps that a cut runs through; our own figure."""
 
 LEFT_MM = 1.0
 """mm along the grain that must be left of every run that is shortened."""
@@ -40,7 +45,7 @@ def lengthened(piece: Piece, at: Vec, by: float, *, curves: str = "smooth") -> P
         _check_room(piece, places, cut)
     new = {e.name: redrawn_edge(e, places[e.name], cut) for e in piece.edges}
     darts = tuple(
-        replace(d, point=cut.move.apply(d.point)) if _dart_below(piece, d.name, cut) else d
+        replace(d, point=cut.move.apply(d.point)) if _point_below(piece, d, cut) else d
         for d in piece.darts
     )
     grain = piece.grain and Grain(
@@ -53,6 +58,7 @@ def lengthened(piece: Piece, at: Vec, by: float, *, curves: str = "smooth") -> P
         levels=tuple(replace(lv, at=cut.moved(lv.at)) for lv in piece.levels),
         marks=tuple(_moved_mark(piece, m, cut) for m in piece.marks),
     ).piece
+    out = _trued(out, piece)
     refuse_crossing(out, cut.what)
     return out
 
@@ -81,11 +87,11 @@ def _check_sides(piece: Piece, cut: LevelCut) -> None:
 
 
 def _check_darts(piece: Piece, cut: LevelCut) -> None:
-    """Refuse a cut through a dart: its legs would no longer agree."""
+    """Refuse a cut through a dart, but for one that runs up or down through it and stays long."""
     for dart in piece.darts:
         heights = [cut.height(q) for q in dart_corners(piece, dart)]
         low, high = min(heights), max(heights)
-        if low < -JOIN_MM and high > JOIN_MM:
+        if low < -JOIN_MM and high > JOIN_MM and not _runs_through(piece, dart, cut):
             raise CannotDo(
                 what=cut.what,
                 why=f'the cut would run through the dart "{dart.name}"',
@@ -97,6 +103,42 @@ def _check_darts(piece: Piece, cut: LevelCut) -> None:
                     " lower, clear of the dart",
                 ),
             )
+
+
+def _runs_through(piece: Piece, dart: Dart, cut: LevelCut) -> bool:
+    """Tell whether a dart's mouth lies on one side of a cut, its point on the other, well apart."""
+    a, b, point = (cut.height(q) for q in dart_corners(piece, dart))
+    near = min(abs(a), abs(b))
+    apart = a * point < 0.0 and b * point < 0.0
+    return apart and near + abs(point) + min(cut.by, 0.0) >= DART_MM
+
+
+def _point_below(piece: Piece, dart: Dart, cut: LevelCut) -> bool:
+    """Tell whether a dart's point goes along: with all of it, but for one the cut runs through."""
+    through = _runs_through(piece, dart, cut)
+    return any(cut.is_below(q) for q in dart_corners(piece, dart)[2 if through else 0 :])
+
+
+def _trued(piece: Piece, old: Piece) -> Piece:
+    """Return a piece whose darts that became longer or shorter have legs of one length, a true cap.
+
+    old: the piece as it was, each dart's legs as long as they were.
+    """
+    for dart in old.darts:
+        was, now = (dart_legs(p, p.dart(dart.name)) for p in (old, piece))
+        if max(abs(x - y) for x, y in zip(was, now, strict=True)) > JOIN_MM:
+            piece = with_true_cap(evened(piece, dart.name), dart.name)
+    return piece
+
+
+def darts_told(old: Piece, new: Piece) -> Iterator[str | float]:
+    """Yield in words which darts a cut made longer or shorter."""
+    for dart in old.darts:
+        was, now = (dart_legs(p, p.dart(dart.name))[0] for p in (old, new))
+        if abs(was - now) > JOIN_MM:
+            yield f' Dart "{dart.name}" of {old.name} is '
+            yield abs(now - was)
+            yield f" {'longer' if now > was else 'shorter'}: the cut runs through it."
 
 
 def _check_room(piece: Piece, places: Mapping[str, tuple[CutPlace, ...]], cut: LevelCut) -> None:
@@ -117,10 +159,6 @@ def _check_room(piece: Piece, places: Mapping[str, tuple[CutPlace, ...]], cut: L
                 ", or to share it between two places",
             ),
         )
-
-
-def _dart_below(piece: Piece, name: str, cut: LevelCut) -> bool:
-    return any(cut.is_below(q) for q in dart_corners(piece, piece.dart(name)))
 
 
 def _moved_mark(piece: Piece, mark: Mark, cut: LevelCut) -> Mark:
