@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from clothwright.changes.alike import asked_alike
 from clothwright.changes.shape_opening import CHANGE, ShapeOpening, apply
+from clothwright.checks import run_checks
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_length, side
@@ -120,3 +121,13 @@ def test_a_waist_is_not_lowered_as_a_neck_is() -> None:
     edges = ("front.waist", "back.waist")
     with pytest.raises(CannotDo, match=r"has no shoulder.* a panel cut off along the waist"):
         shaped(GARMENTS["trousers"](), edges, lower=20.0)
+
+
+def test_a_neck_over_a_yoke_runs_fair_still_where_it_is_lowered() -> None:
+    """Front and yoke end lower each by itself: over their seam the neck bends as before at most."""
+    p = GARMENTS["shirt"]()
+    outcome = apply(p, ShapeOpening(edges=("front.neck", "yoke.neck"), lower=10.0))
+    assert "corner-not-fair" not in {f.code for f in run_checks(outcome.pattern)}
+    plain = [net_length(outcome.pattern.piece(n), "neck") for n in ("front", "yoke")]
+    assert sum(plain) > sum(net_length(p.piece(n), "neck") for n in ("front", "yoke"))
+    assert "runs fair over the seam" in say(outcome.said, Unit.cm)

@@ -17,6 +17,7 @@ from clothwright.units.params import read_params
 from clothwright.words import say
 from tests.checks.specimens import seam
 from tests.faults import planting as plant
+from tests.garments.wardrobe import GARMENTS
 from tests.pattern.test_hems import gore
 
 
@@ -96,3 +97,21 @@ def test_the_figures_of_one_sentence_add_up(depth: float) -> None:
     read = re.findall(r"([\d.]+) cm", say(finding.words, Unit.cm))
     cut, sewn, more = (round(10 * float(text)) for text in read[1:4])
     assert cut - sewn == more
+
+
+def test_a_slanting_hem_is_not_to_be_turned_up_as_deep_as_it_is() -> None:
+    """Only its ends are too wide: turned like its sides it eases in. No depth is named."""
+    p = GARMENTS["lined coat"]()
+    facing = p.piece("front facing")
+    inner, hem = facing.edge("inner"), facing.edge("hem")
+    far = inner.path.start if hem.path.end.is_near(inner.path.start) else None
+    assert far is not None
+    up = far + facing.up * 8.0
+    drawn = {"inner": inner.path.with_ends(start=up), "hem": hem.path.with_ends(end=up)}
+    edges = tuple(replace(e, path=drawn.get(e.name, e.path)) for e in facing.edges)
+    slanting = p.with_piece(replace(facing, edges=edges))
+    found = [f for f in hem_fullness(slanting, DEFAULTS) if f.where.piece == "front facing"]
+    assert [f.code for f in found] == ["hem-too-full"]
+    told = say(found[0].words, Unit.cm)
+    assert "its ends run on slanting" in told
+    assert "Turn up at most" not in told

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from clothwright.changes import own_corners
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.layers import longer_in_all
 from clothwright.changes.legs import darts_trued
@@ -82,6 +83,7 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
         piece, lost = _shaped(changed.piece(ref.piece), ref.edge, params)
         changed, gone = changed.with_piece(piece), [*gone, *lost]
     _refuse_apart(pattern, changed, refs)
+    changed, trued = own_corners.trued(pattern, changed)
     grown = ((r.piece, _sewn(changed, r) - _sewn(pattern, r)) for r in dict.fromkeys(refs))
     said = (
         *_moved(params, names),
@@ -89,6 +91,7 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
         *longer_in_all(pattern, grown),
         *((f"; cut off with the rest: {listed(gone)}",) if gone else ()),
         ".",
+        *trued,
         *partners(pattern, changed),
     )
     return Outcome(pattern=changed, said=said)

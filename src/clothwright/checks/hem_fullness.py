@@ -88,6 +88,12 @@ def _words(piece: Piece, edge: Edge, turned: Turned) -> Sentence:
     most = min(edge.allowance, deepest(ends_folded(piece, edge.name), edge.name, EASES))
     if most < LEAST_DEPTH_MM:
         return (*said, "; more than cloth eases in. Face the hem, or roll it.")
+    if most >= edge.allowance:
+        return (
+            *said,
+            "; more than cloth eases in: its ends run on slanting. Draw the hem square to its "
+            "sides, or fold its ends like the sides above it.",
+        )
     return (
         *said,
         "; more than cloth eases in. Turn up at most ",
