@@ -51,7 +51,7 @@ def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[F
     if not is_meant(seam):
         params["ease"] = (settings.cap_ease_min + settings.cap_ease_max) / 2
     shared = (c.mend for c in corner_mends(pattern, seam, settings) if c.agreed > 1)
-    whole = (w.mend for w in edge_mends(pattern, seam, settings) if w.both)
+    whole = edge_mends(pattern, seam, settings)
     folded = cap_length_mends(pattern, seam, walk_seam(pattern, seam)) if is_meant(seam) else ()
     ways = (*whole, *shared, Mend(change="fit-cap", params=params), *folded)
     for f in found:

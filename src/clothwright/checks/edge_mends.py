@@ -38,37 +38,27 @@ class _Out(NamedTuple):
     sine: float
 
 
-class EdgeMend(NamedTuple):
-    """An edge that may be moved whole, and whether seams at both of its ends ask for it."""
-
-    both: bool
-    mend: Mend
-
-
-def edge_mends(pattern: Pattern, seam: Seam, settings: CheckSettings) -> tuple[EdgeMend, ...]:
+def edge_mends(pattern: Pattern, seam: Seam, settings: CheckSettings) -> tuple[Mend, ...]:
     """Return which edges beside those of a seam may be moved whole, out or in.
 
-    First those that lie out by about as much by the seams at both ends; then those whose other end
-    is sewn to nothing. An edge on the fold stays.
+    Those that lie out by about as much by the seams at both ends. An edge on the fold stays.
     """
-    found: dict[str, EdgeMend] = {}
+    found: dict[str, Mend] = {}
     for ref in dict.fromkeys(EdgeRef(r.piece, r.edge) for r in seam.refs):
         piece = pattern.piece(ref.piece)
         for edge in piece.neighbours(ref.edge) if gain_of(seam, ref) else ():
             if edge.role is not Role.FOLD:
-                for it in _moved(pattern, piece, edge, settings):
-                    found.setdefault(str(it.mend.params), it)
-    return tuple(sorted(found.values(), key=lambda it: not it.both))
+                for mend in _moved(pattern, piece, edge, settings):
+                    found.setdefault(str(mend.params), mend)
+    return tuple(found.values())
 
 
-def _moved(
-    pattern: Pattern, piece: Piece, edge: Edge, settings: CheckSettings
-) -> Iterator[EdgeMend]:
+def _moved(pattern: Pattern, piece: Piece, edge: Edge, settings: CheckSettings) -> Iterator[Mend]:
     """Yield how an edge may be moved whole, by the seams at its ends that do not agree."""
     beside = piece.neighbours(edge.name)
     sewn = [seams_gaining(pattern, EdgeRef(piece.name, n.name)) for n in beside]
     off = [[s for s in of if length_band(walk_seam(pattern, s).off, settings)] for of in sewn]
-    if not any(off) or any(of and not spoilt for of, spoilt in zip(sewn, off, strict=True)):
+    if not all(off):
         return
     outs = [
         _out(pattern, s, piece, n, edge)
@@ -83,7 +73,7 @@ def _moved(
         if all(abs(b - by) <= ALIKE * abs(by) for b in amounts):
             params: dict[str, object] = {"edge": f"{piece.name}.{edge.name}", "by": by}
             params |= {"direction": "out"} | (FOLLOW if follow else {})
-            yield EdgeMend(all(off), Mend(change="move-edge", params=params))
+            yield Mend(change="move-edge", params=params)
 
 
 def _out(pattern: Pattern, seam: Seam, piece: Piece, own: Edge, beside: Edge) -> _Out:

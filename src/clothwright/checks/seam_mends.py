@@ -71,8 +71,8 @@ def seam_mends(
     more = (*darts, *length_mends(pattern, seam, walk, settings))
     ends = tuple(found.values())[:MOST]
     corners = [c for c in corner_mends(pattern, seam, settings) if c.at & spots]
-    whole = edge_mends(pattern, seam, settings)
-    both, one = (tuple(w.mend for w in whole if w.both is way)[:SHARED] for way in (True, False))
+    whole = [m for m in edge_mends(pattern, seam, settings) if not _at_centre(pattern, walk, m)]
+    both = tuple(whole[:SHARED])
     shared = tuple(c.mend for c in corners if c.agreed > 1)[:SHARED]
     level = not runs_up(pattern, seam)
     across = level and not any(r.piece in follow for r in seam.refs)
@@ -80,9 +80,18 @@ def seam_mends(
     edges = dict.fromkeys(EdgeRef(r.piece, r.edge) for r in seam.refs)
     lacking = tuple(m for e in edges if (m := missing_dart(pattern, seam, e)))
     alone = () if level and darts else tuple(c.mend for c in corners if c.agreed == 1)
-    last = (*more_length_mends(pattern, seam, walk, settings), *one)
+    last = more_length_mends(pattern, seam, walk, settings)
     laid = tuple(laid_along(pattern, seam, settings.agree))
     return (*lacking, *laid, *both, *shared, *single, *alone, *last)[: 2 * MOST]
+
+
+def _at_centre(pattern: Pattern, walk: Walk, mend: Mend) -> bool:
+    """Tell whether a mend is of a band on the fold, which no notch says to be off at its end.
+
+    It is altered at its centre then (`_at_fold`).
+    """
+    piece = pattern.piece(str(mend.params["edge"]).partition(".")[0])
+    return len(walk.sections) < 2 and piece.fold is not None and is_band(pattern, piece.name)
 
 
 def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:
