@@ -20,18 +20,19 @@ from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import say
-from tests.contract.changes_table import two_darts, yoked
-from tests.specimens import bodice, seam, skirt, sleeve
+from tests.contract.changes_table import buttoned, old_lining, two_darts, yoked
+from tests.specimens import seam, skirt, sleeve
 
 PAGES = Path(__file__).parents[2] / "docs" / "changes"
 
 
 def wardrobe() -> Pattern:
-    """Bodice, skirt, sleeve, a front with two darts and a back with a yoke in one pattern."""
+    """Bodice, lining, skirt, sleeve, a front with two darts, a back with a yoke in one pattern."""
     bust, cut = replace(two_darts().piece("front"), name="darted front"), yoked()
     back = (cut.piece("yoke"), cut.piece("lower back"))
-    more = Pattern(pieces=(bust, *back), seams=(cut.seam("back joining"),))
-    parts = (bodice(), replace(skirt(), pieces=skirt_pieces()), sleeve(), more)
+    lining = old_lining().piece("lining front")
+    more = Pattern(pieces=(bust, *back, lining), seams=(cut.seam("back joining"),))
+    parts = (buttoned(), replace(skirt(), pieces=skirt_pieces()), sleeve(), more)
     hole = seam("armhole", "front.armhole, back.armhole", "sleeve.cap reversed", kind="cap")
     return Pattern(
         pieces=tuple(p for part in parts for p in part.pieces),
