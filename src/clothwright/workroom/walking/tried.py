@@ -217,7 +217,8 @@ def _tried(mend: Mend, f: Finding, pattern: Pattern, settings: CheckSettings, un
         return _Try(mending)
     now = outcome.pattern
     it = _looked_at(replace(mending, after=CLEAN), f, (pattern, now), settings, unit)
-    if it.new and all(x.code == BEHIND for x in it.new):
+    follow = {c.piece for c in companions(pattern)}
+    if it.new and all(x.code == BEHIND or _pieces(x, pattern) <= follow for x in it.new):
         both = with_companions(mending, pattern, now, unit)
         also = _looked_at(
             replace(mending, after=ALSO, alike="yes"), f, (pattern, both), settings, unit
