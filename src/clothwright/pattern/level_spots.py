@@ -11,7 +11,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Mark, Piece, Role
+from clothwright.pattern.piece import Edge, Mark, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 
 MARK = "level"
@@ -83,7 +83,7 @@ def with_levels_kept(before: Piece, after: Piece, now: Callable[[Vec], Vec]) -> 
     marks = [m for m in after.marks if not _is_on_its_level(after, m)]
     for level in before.levels:
         kept = [m.at for m in _marks_of(before, level.name) if m.at is not None]
-        for edge in (e for e in before.edges if e.role is not Role.FOLD):
+        for edge in _by_name(before):
             if any(edge.path.nearest(p)[1] <= ON_EDGE_MM for p in kept):
                 continue
             for met in line_crossings(edge.path, level.at, before.up.perp):
@@ -94,6 +94,11 @@ def with_levels_kept(before: Piece, after: Piece, now: Callable[[Vec], Vec]) -> 
                 if not _is_on_its_level(after, mark):
                     marks.append(mark)
     return replace(after, marks=tuple(marks))
+
+
+def _by_name(piece: Piece) -> list[Edge]:
+    """Return the edges but the fold: in the same order also where a piece was turned over."""
+    return sorted((e for e in piece.edges if e.role is not Role.FOLD), key=lambda e: e.name)
 
 
 def _note(level: str) -> str:
