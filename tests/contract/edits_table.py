@@ -123,7 +123,8 @@ ROWS: tuple[Row, ...] = (
     ),
     Row(
         edit=changes.RepeatChange(change="3"),
-        words="Lengthened lining front by 1/2 in at the waist line.",
+        words="Lengthened lining front by 1/2 in at the waist line. Space the buttons of lining "
+        "front anew.",
     ),
     Row(
         edit=changes.MoveChange(change="1", to=2),
