@@ -838,6 +838,7 @@ ROWS: tuple[Row, ...] = (
         params=OPENING(edges=("front.neck", "back.neck"), lower=20.0, shoulder=12.0),
         none=OPENING(edges=("front.neck", "back.neck")),
         undo=OPENING(edges=("front.neck", "back.neck"), lower=-20.0, shoulder=-12.0),
+        undo_mm=0.5,  # its own corner is drawn fair
         touched=("front", "back"),
         impossible=(
             (OPENING(edges=("front.neck",), shoulder=900.0), ("ront, shoulder", "at most")),
@@ -849,6 +850,7 @@ ROWS: tuple[Row, ...] = (
         pattern=bodice,
         params=OPENING(edges=("front.armhole", "back.armhole"), lower=-12.0),
         undo=OPENING(edges=("front.armhole", "back.armhole"), lower=12.0),
+        undo_mm=0.5,  # its own corner is drawn fair
         touched=("front", "back"),
         impossible=((OPENING(edges=("front.armhole",), lower=90.0), ("dart opens there",)),),
     ),
