@@ -26,6 +26,7 @@ TO_DO = {
     "Shifted": "Shift",
     "Shortened": "Shorten",
     "Smoothed": "Smooth",
+    "Spaced": "Space",
     "Squared": "Square",
     "Straightened": "Straighten",
     "Took": "Take",
