@@ -31,7 +31,7 @@ from clothwright.workbook import Settings
 from clothwright.workroom.editing import edits
 from clothwright.workroom.editing.committing import apply_edit, commit_edit, edit_words
 from clothwright.workroom.editing.edit import Edit, desk_of
-from clothwright.workroom.editing.edits import EDITS, cloths, seams, whole
+from clothwright.workroom.editing.edits import EDITS, changes, cloths, seams, whole
 from clothwright.workroom.editing.edits.whole import RenameWorkbook, SetNotes
 from clothwright.workroom.editing.reading import READ, name_of
 from clothwright.workroom.editing.typing import can_be_typed
@@ -104,6 +104,22 @@ def test_done_undone_and_done_again(folder: Path, row: Row) -> None:
     assert load(folder) == BOOK
     assert redo(folder) is not None
     assert load(folder) == after
+
+
+def test_what_mends_a_finding_is_refused_once_the_pieces_were_changed(folder: Path) -> None:
+    """Two mends of one finding pressed one after the other: the second was found before the first.
+
+    Whatever else was edited meanwhile does not matter.
+    """
+    seen = revision(folder)
+    row = next(r for r in ROWS if isinstance(r.edit, changes.AddChange) and r.edit.at is None)
+    mend = replace(row.edit, found="yes")
+    commit_edit(folder, SetNotes(notes="bought in spring"), base=seen)
+    commit_edit(folder, mend, base=seen)
+    once = load(folder)
+    with pytest.raises(CannotDo, match="changed after it was found"):
+        commit_edit(folder, mend, base=seen)
+    assert load(folder) == once
 
 
 @pytest.mark.parametrize("row", ROWS, ids=row_id)

@@ -30,10 +30,12 @@ async function post(body) {
 }
 
 /** Send an edit ({"edit": "switch-change", ...}) or {"go": "undo"}, after those before it.
- * @param {Record<string, unknown>} what @returns {Promise<Answer>} */
-export function send(what) {
+ * seen: the revision of what was shown, where that may be older than the page's own.
+ * @param {Record<string, unknown>} what @param {string} [seen] @returns {Promise<Answer>} */
+export function send(what, seen) {
   const turn = queue.then(async () => {
-    const answer = await post("go" in what ? what : { edit: what });
+    const base = seen ? { base: Number(seen) } : {};
+    const answer = await post("go" in what ? what : { ...base, edit: what });
     say(answer.words, answer.ok);
     if (answer.ok && answer.revision !== undefined) await moveTo(answer.revision);
     return answer;
@@ -49,7 +51,7 @@ export function followEdits() {
     if (!(form instanceof HTMLFormElement) || !form.dataset.edit) return;
     event.preventDefault();
     const fields = [...new FormData(form)].map(([name, value]) => /** @type {[string, string]} */ ([name, String(value)]));
-    send({ edit: form.dataset.edit, ...nested(fields) });
+    send({ edit: form.dataset.edit, ...nested(fields) }, form.dataset.seen);
   });
   document.addEventListener("click", (event) => {
     if (event.target instanceof Element && event.target.closest("[data-close]")) say("", true);

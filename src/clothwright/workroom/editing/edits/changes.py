@@ -18,7 +18,8 @@ class AddChange(Edit):
     """Put a change into the list. at: its place (1 = first), left out: at the end.
 
     toile: the note of the toile that it answers, by its lasting name. alike: "yes" does the same to
-    what goes with its pieces, behind it.
+    what goes with its pieces, behind it. found: "yes" where it mends what was found on the pieces
+    as they were looked at, and is refused once they were changed.
     """
 
     kind: str
@@ -28,9 +29,16 @@ class AddChange(Edit):
     at: int | None = None
     toile: str = ""
     alike: str = ""
+    found: str = ""
 
     def do(self, desk: Desk) -> Desk:
-        """Put it where it was to come among its neighbours. Raises BadInput, Mistakes."""
+        """Put it where it was to come among its neighbours. Raises BadInput, CannotDo, Mistakes."""
+        if self.found and desk.ids != desk.base.ids:
+            raise CannotDo(
+                what="this cannot be mended so any more",
+                why="the pieces were changed after it was found",
+                nearest="to look at what is found on them now",
+            )
         step = Step(change=self.kind, params=self.params, on=self.on, why=self.why)
         step = _read(desk, replace(step, toile=self.toile))
         if self.toile and self.toile not in {n.name for n in desk.book.toile}:
