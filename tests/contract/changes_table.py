@@ -559,6 +559,10 @@ ROWS: tuple[Row, ...] = (
             (ADD(edge="back.hem", width=20.0, length=900.0), ("back", "leave the piece")),
             (ADD(edge="back.fold", width=20.0, length=90.0), ("fold",)),
             (ADD(edge="front.side", width=20.0, length=60.0, at=150.0), ("bust",)),
+            (
+                ADD(edge="back.hem", width=20.0, length=60.0, toward="back.hem middle"),
+                ("where it opens", "inside the piece"),
+            ),
         ),
     ),
     Row(

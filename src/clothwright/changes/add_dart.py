@@ -31,6 +31,10 @@ BENT_DEG = 5.0
 """Degrees: an edge that turns by less at a sewn dart is fair (half of what the walk tells)."""
 
 
+AWAY_MM = 1.0
+"""mm: a dart points to no point that is nearer to where it opens."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AddDart:
     """Parameters of `add-dart`; lengths in mm."""
@@ -134,8 +138,16 @@ def _check_room(piece: Piece, edge: Edge, low: float, high: float) -> None:
 
 
 def _way(piece: Piece, mouth: Vec, toward: str) -> Vec:
-    """Return the direction from the mouth to a point of the piece. Raises BadInput."""
-    return (piece.point(own_point(piece, toward)) - mouth).unit
+    """Return the direction from a mouth to a point; CannotDo where the two are one."""
+    point = own_point(piece, toward)
+    way = piece.point(point) - mouth
+    if way.norm < AWAY_MM:
+        raise CannotDo(
+            what=f'a dart of "{piece.name}" cannot point to {point}',
+            why="that is where it opens",
+            nearest="a point inside the piece, or none, so that it stands square to its edge",
+        )
+    return way.unit
 
 
 CHANGE = Change(
