@@ -227,16 +227,26 @@ def test_an_under_sleeve_rises_at_its_one_corner_as_much_as_its_armhole_loses():
 
 
 def test_a_lining_has_the_notches_of_its_facing():
-    """A notch where the facing ends meets one on the lining, as far along (marks of one seam)."""
+    """Notches where the facing ends meet those of the lining, as far along (marks of one seam).
+
+    They stand in order along the lining's edge, which runs against the facing's.
+    """
     pattern = faced(board(), "coat.front", width=40.0, allowance=15.0)
     facing = pattern.piece("coat front facing")
     inner = facing.edge("inner")
-    marked = replace(inner, notches=(Notch(at=0.3 * inner.length, name="waist"),))
+    places = (("waist", 0.3), ("bust", 0.6))
+    notches = tuple(Notch(at=share * inner.length, name=name) for name, share in places)
+    marked = replace(inner, notches=notches)
     lined = done(pattern.with_piece(facing.with_edge(marked)), "coat")
     (seam_,) = (s for s in lined.seams if s.kind == "lining")
-    (pair,) = walk_seam(lined, seam_).pairs
-    assert (pair.a.name, pair.b.name) == ("waist", "waist")
-    assert pair.a.at == pytest.approx(pair.b.at, abs=1e-6)
+    pairs = walk_seam(lined, seam_).pairs
+    assert sorted(pair.a.name for pair in pairs) == ["bust", "waist"]
+    for pair in pairs:
+        assert pair.a.name == pair.b.name
+        assert pair.a.at == pytest.approx(pair.b.at, abs=1e-6)
+    for ref in seam_.refs:
+        at = [n.at for n in lined.edge(ref).notches]
+        assert at == sorted(at)
 
 
 def test_a_pleat_of_a_half_inch_on_each_half_takes_an_inch():

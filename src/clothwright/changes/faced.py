@@ -178,8 +178,8 @@ def without_faced(piece: Piece, on: Faced) -> tuple[Piece, LeftEdge | None]:
     name = free_name(tuple(e.name for e in piece.edges), INNER)
     allowance = on.facing.edge(on.edges[0]).allowance
     for first, last, line, back in ((one, two, path.reversed(), True), (two, one, path, False)):
-        notches = tuple(_notches_along(on, at, path.length, back=back))
-        closing = Edge(name=name, path=line, allowance=allowance, notches=notches)
+        notches = sorted(_notches_along(on, at, path.length, back=back), key=lambda n: n.at)
+        closing = Edge(name=name, path=line, allowance=allowance, notches=tuple(notches))
         part = cut_out(piece, CutPart(name=piece.name, first=first, last=last, closing=closing))
         if not any(e.name in on.faced for e in part.edges):
             return part, LeftEdge(name, back, at)
