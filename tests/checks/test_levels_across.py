@@ -21,8 +21,9 @@ from clothwright.pattern.piece import Level, Role
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import say
+from clothwright.workbook import change_of
 from tests.checks.specimens import curve, outfit, seam
-from tests.garments.wardrobe import GARMENTS
+from tests.garments.wardrobe import GARMENTS, settings_of
 
 
 def longer(p: Pattern, name: str, at: float, by: float) -> Pattern:
@@ -193,3 +194,13 @@ def test_a_line_is_moved_by_what_is_told(ease: float) -> None:
         if not lv.at.is_near(after.piece(name).level(lv.name).at, 0.01)
     )
     assert was.distance(now) == pytest.approx(off.measured, abs=0.1)
+
+
+@pytest.mark.parametrize("change", ["rotate-dart", "dart-to-seam"])
+def test_a_dart_that_shapes_a_level_may_be_turned_away_or_cut_into_a_seam(change: str) -> None:
+    """The bust dart of a coat points to its bust line: sewn, the garment stays as it was."""
+    p, settings = GARMENTS["lined coat"](), settings_of("lined coat")
+    given = {"dart": "coat front.bust dart", "to": "coat front.shoulder", "at": 60.0}
+    it = change_of(change)
+    after = it.apply(p, read_params(it.params, given, unit=Unit.mm, where="test")).pattern
+    assert [f for f in levels_across(after, settings) if f.where.point == "bust"] == []

@@ -11,6 +11,7 @@ from clothwright.changes.intake import check_way
 from clothwright.changes.pivot import bust_at, drawn_to, pivot_of, refuse_own_points
 from clothwright.changes.slash import Opening, Slash, cut_in_two
 from clothwright.errors import BadInput, CannotDo
+from clothwright.pattern.level_spots import with_levels_kept
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.trail import trail_to
@@ -90,7 +91,8 @@ def apply(pattern: Pattern, params: DartToSeam) -> Outcome:
     slash = _between(pattern, params) if params.other else _to_place(pattern, params)
     notches = (f"{dart.name} 1", f"{dart.name} 2")
     seam = NewSeam(allowance=params.allowance, smooth=params.smooth, notches=notches)
-    parts = halves(pattern, slash, params.names, seam)
+    inner, outer = halves(pattern, slash, params.names, seam)
+    parts = (with_levels_kept(piece, inner), with_levels_kept(piece, outer))
     long = [part.edges[-1].length for part in parts]
     eased: Sentence = ()
     if abs(long[0] - long[1]) >= 0.5:

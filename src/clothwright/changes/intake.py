@@ -63,14 +63,14 @@ def move_intake(
     moves = (IDENTITY, move[1]) if stays == 0 else (move[0], IDENTITY)
     found = rejoined(slash, moves)
     old, new = found.openings
-    out = with_levels_kept(piece, found.piece, found.now)
+    out = found.piece
     opened = Dart(name=name, edge=new.edge, a=new.a, b=new.b, point=dart.point)
     custom = pressed_by_custom(out, out.edge(new.edge).path, new.a, new.b, dart.point)
     out = with_dart(out, replace(opened, pressed=pressed or custom))
     if old.b > old.a:
         out = with_dart(out, replace(dart, a=old.a, b=old.b))
         out = with_true_cap(out, dart.name)
-    out = in_order(with_true_cap(out, name), piece)
+    out = with_levels_kept(piece, in_order(with_true_cap(out, name), piece), found.now)
     return Moved(piece=out, opened=out.dart(name))
 
 

@@ -78,9 +78,8 @@ def merged(piece: Piece, closed: str, grows: str) -> Piece:
     moves = (IDENTITY, move) if rests == 0 else (move, IDENTITY)
     found = rejoined(slash, moves)
     now = found.openings[1]
-    kept = with_levels_kept(piece, found.piece, found.now)
-    out = with_dart(kept, replace(into, a=now.a, b=now.b))
-    return in_order(with_true_cap(out, grows), piece)
+    out = with_dart(found.piece, replace(into, a=now.a, b=now.b))
+    return with_levels_kept(piece, in_order(with_true_cap(out, grows), piece), found.now)
 
 
 def refuse_own_points(piece: Piece, one: Dart, other: Dart) -> None:

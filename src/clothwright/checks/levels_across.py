@@ -10,8 +10,8 @@ from typing import NamedTuple
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
-from clothwright.pattern.level_spots import LevelSpot, level_spot
-from clothwright.pattern.measure import dart_intake, run_length
+from clothwright.pattern.level_spots import LevelSpot, dart_slack, level_spot
+from clothwright.pattern.measure import run_length
 from clothwright.pattern.middle import GRAIN_DEG, grain_along, off_middle_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
@@ -19,11 +19,6 @@ from clothwright.pattern.walk import walk_seam
 from clothwright.words import Sentence, counted
 
 ID = "levels-across-seams"
-
-
-NEAR_DART_MM = 50.0
-"""mm up or down between a level and a dart's point: nearer, the dart shapes the piece there (a bust
-dart points to the bust line). Our own choice; a dart's point stops up to 2 in short (M)."""
 
 ALONG_DEG = 30.0
 """degrees: an edge that leans less against a level runs along it, as a waist seam along the waist
@@ -78,7 +73,9 @@ def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
             from_end = from_start - more
             ways = (from_start, from_start - seam.ease, from_end, from_end + seam.ease)
             off = 0.0 if min(ways) <= 0.0 <= max(ways) else min(ways, key=abs)
-            slack = _into_darts(pattern, a, level) + _into_darts(pattern, b, level)
+            slack = sum(
+                s.slack + dart_slack(pattern.piece(s.ref.piece), s.ref.edge, level) for s in (a, b)
+            )
             off = math.copysign(max(0.0, abs(off) - slack), off)
             nearer = "start" if abs(from_start) <= abs(from_end) else "end"
             yield LevelMet(seam, level, a, b, off, nearer)
@@ -98,17 +95,6 @@ def _runs_along(pattern: Pattern, spot: LevelSpot) -> bool:
 def _is_tilted(pattern: Pattern, spot: LevelSpot) -> bool:
     """Tell whether a piece's grain leans, which tilts its levels and is told."""
     return off_middle_deg(pattern.piece(spot.ref.piece)) > GRAIN_DEG
-
-
-def _into_darts(pattern: Pattern, spot: LevelSpot, level: str) -> float:
-    """Return how much the darts take that a level runs into on its way to a seam, mm."""
-    piece = pattern.piece(spot.ref.piece)
-    line = piece.level(level).at
-    return sum(
-        dart_intake(piece, d)
-        for d in piece.darts_on(spot.ref.edge)
-        if abs(piece.up.dot(d.point - line)) <= NEAR_DART_MM
-    )
 
 
 def _apart(

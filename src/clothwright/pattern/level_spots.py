@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import net_at, net_length
+from clothwright.pattern.measure import dart_intake, gross_at, net_at, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Mark, Piece, Role
 from clothwright.pattern.refs import EdgeRef
@@ -22,49 +22,79 @@ OFF_LINE_MM = 0.5
 """mm: a place nearer to a level line than this lies on it."""
 
 
+NEAR_DART_MM = 50.0
+"""mm up or down between a level and a dart's point: nearer, the dart shapes the piece there (a bust
+dart points to the bust line). Our own choice; a dart's point stops up to 2 in short (M)."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LevelSpot:
     """Where a level meets one side of a seam.
 
-    distance: mm of stitching line from the run's start, darts folded out.
+    distance: mm of stitching line from the run's start, darts folded out. slack: mm by which it may
+    lie off that, where a dart shaped the piece at the level.
     """
 
     ref: EdgeRef
     point: Vec
     distance: float
+    slack: float = 0.0
 
 
 def level_spot(pattern: Pattern, refs: tuple[EdgeRef, ...], level: str) -> LevelSpot | None:
-    """Return the first place where a named level meets a run; None where it meets none of it."""
+    """Return the first place where a named level meets a run; None where it meets none of it.
+
+    Where it was marked before a dart was turned, the marks tell: it lies between them.
+    """
     run = 0.0
+    kept: list[LevelSpot] = []
+    met: list[LevelSpot] = []
     for ref in refs:
         piece = pattern.piece(ref.piece)
-        length = net_length(piece, ref.edge)
         if any(lv.name == level for lv in piece.levels):
-            found = _on_edge(piece, ref, level)
-            if found is not None:
-                at = net_at(piece, ref.edge, found)
-                point = piece.edge(ref.edge).path.point_at(found)
-                distance = run + (length - at if ref.reversed else at)
-                return LevelSpot(ref=ref, point=point, distance=distance)
-        run += length
-    return None
+            kept += [_spot(piece, ref, run, at) for at in _marked(piece, ref.edge, level)]
+            met += [_spot(piece, ref, run, at) for at in _on_edge(piece, ref, level)]
+        run += net_length(piece, ref.edge)
+    if not kept:
+        return met[0] if met else None
+    far = [spot.distance for spot in kept]
+    low, high = min(far), max(far)
+    middle, slack = (low + high) / 2, (high - low) / 2
+    return replace(kept[0], distance=middle, slack=slack)
 
 
-def _on_edge(piece: Piece, ref: EdgeRef, level: str) -> float | None:
-    """Where the level line meets an edge, mm along it; the first place from the run's start.
-
-    Where it was marked before a dart was turned, the mark tells.
-    """
+def _spot(piece: Piece, ref: EdgeRef, run: float, at: float) -> LevelSpot:
+    """Return a place of an edge (mm along it) as a place of the run, which begins `run` mm on."""
     edge = piece.edge(ref.edge)
-    marked = (edge.path.nearest(m.at) for m in _marks_of(piece, level) if m.at is not None)
-    kept = [at for at, off in marked if off <= ON_EDGE_MM]
-    if kept:
-        return kept[0]
-    found = _met(edge.path, piece.level(level).at, piece.up.perp)
-    if not found:
-        return None
-    return max(found) if ref.reversed else min(found)
+    net = net_at(piece, ref.edge, at)
+    along = net_length(piece, ref.edge) - net if ref.reversed else net
+    return LevelSpot(ref=ref, point=edge.path.point_at(at), distance=run + along)
+
+
+def _marked(piece: Piece, edge: str, level: str) -> list[float]:
+    """Return where a level was marked on an edge before a dart was turned, mm along it."""
+    path = piece.edge(edge).path
+    near = (path.nearest(m.at) for m in _marks_of(piece, level) if m.at is not None)
+    return [at for at, off in near if off <= ON_EDGE_MM]
+
+
+def _on_edge(piece: Piece, ref: EdgeRef, level: str) -> list[float]:
+    """Return where a level line meets an edge, mm along it, the first from the run's start."""
+    found = _met(piece.edge(ref.edge).path, piece.level(level).at, piece.up.perp)
+    return sorted(found, reverse=ref.reversed)[:1]
+
+
+def dart_slack(piece: Piece, edge: str, level: str) -> float:
+    """Return how much the darts of an edge take that shape a piece at a level, mm.
+
+    A level that runs into a dart is drawn on one side of its fold or on the other.
+    """
+    line = piece.level(level).at
+    return sum(
+        dart_intake(piece, d)
+        for d in piece.darts
+        if d.edge == edge and abs(piece.up.dot(d.point - line)) <= NEAR_DART_MM
+    )
 
 
 @lru_cache(maxsize=4096)
@@ -73,32 +103,66 @@ def _met(path: Path, at: Vec, across: Vec) -> tuple[float, ...]:
     return tuple(c.at_a for c in line_crossings(path, at, across))
 
 
-def with_levels_kept(before: Piece, after: Piece, now: Callable[[Vec], Vec]) -> Piece:
+def with_levels_kept(
+    before: Piece, after: Piece, now: Callable[[Vec], Vec] = lambda at: at
+) -> Piece:
     """Return a piece with marks where its levels met its edges before a part of it was turned.
 
-    now: where a place of `before` is in `after`. Sewn, the garment is the same, and so is where the
-    seams meet; but a level is straight, and no longer runs to those places. A place that lies on
-    its level again needs no mark.
+    now: where a place of `before` is in `after`; what is not on its edges is not marked. Sewn, the
+    garment is the same, and so is where the seams meet; but a level is straight, and no longer runs
+    to those places. A place that lies on its level again needs no mark. Where a dart shaped the
+    piece at the level two marks stand for what it took, between which the level lies.
     """
-    marks = [m for m in after.marks if not _is_on_its_level(after, m)]
-    for level in before.levels:
-        kept = [m.at for m in _marks_of(before, level.name) if m.at is not None]
+    marks = [m for m in after.marks if not _is_needless(after, m)]
+    held = {lv.name for lv in after.levels}
+    for level in (lv for lv in before.levels if lv.name in held):
         for edge in _by_name(before):
-            if any(edge.path.nearest(p)[1] <= ON_EDGE_MM for p in kept):
+            if _marked(before, edge.name, level.name):
                 continue
             for met in line_crossings(edge.path, level.at, before.up.perp):
-                darts = before.darts_on(edge.name)
-                if any(d.a <= met.at_a <= d.b for d in darts):
-                    continue
-                mark = Mark(name=_free(marks), at=now(met.point), note=_note(level.name))
-                if not _is_on_its_level(after, mark):
-                    marks.append(mark)
+                for at in _places(before, after, edge, level.name, met.at_a):
+                    mark = Mark(name=_free(marks), at=now(at), note=_note(level.name))
+                    if _is_on_its_edges(after, mark) and not _is_on_its_level(after, mark):
+                        marks.append(mark)
     return replace(after, marks=tuple(marks))
 
 
 def _by_name(piece: Piece) -> list[Edge]:
     """Return the edges but the fold: in the same order also where a piece was turned over."""
     return sorted((e for e in piece.edges if e.role is not Role.FOLD), key=lambda e: e.name)
+
+
+def _places(before: Piece, after: Piece, edge: Edge, level: str, met: float) -> Iterator[Vec]:
+    """Yield between which places of an edge its level lies: one, or two where a dart is no more.
+
+    met: where the level line meets the edge, mm along it. The lower one comes first.
+    """
+    lost = dart_slack(before, edge.name, level) - dart_slack(after, edge.name, level)
+    if lost <= OFF_LINE_MM:
+        if not any(d.a <= met <= d.b for d in before.darts_on(edge.name)):
+            yield edge.path.point_at(met)
+        return
+    net, whole = net_at(before, edge.name, met), net_length(before, edge.name)
+    ends = (min(max(place, 0.0), whole) for place in (net - lost, net + lost))
+    spots = [edge.path.point_at(gross_at(before, edge.name, place)) for place in ends]
+    yield from sorted(spots, key=before.up.dot)
+
+
+def _is_on_its_edges(piece: Piece, mark: Mark) -> bool:
+    return mark.at is not None and piece.outline.nearest(mark.at)[1] <= ON_EDGE_MM
+
+
+def _is_needless(piece: Piece, mark: Mark) -> bool:
+    """Tell whether a level's mark says nothing: it lies there, or its dart is back."""
+    own = [lv for lv in piece.levels if mark.name.startswith(MARK) and mark.note == _note(lv.name)]
+    at = mark.at
+    if at is None or not own:
+        return False
+    edge = min(piece.edges, key=lambda e: e.path.nearest(at)[1])
+    both = [net_at(piece, edge.name, one) for one in _marked(piece, edge.name, own[0].name)]
+    apart = (max(both) - min(both)) / 2 if both else 0.0
+    back = apart > 0.0 and dart_slack(piece, edge.name, own[0].name) >= apart - OFF_LINE_MM
+    return back or _is_on_its_level(piece, mark)
 
 
 def _note(level: str) -> str:
