@@ -175,6 +175,7 @@ def press(frame, event, _):
     return press
 
 if __name__ == "__main__":
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's "&" has it ignored
     tasks = [(sys.argv[1], n) for n in range(2)]
     if sys.argv[2]:
         sys.settrace(press)

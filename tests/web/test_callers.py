@@ -103,7 +103,7 @@ def test_the_owner_is_served_beside_a_crowd(
         until(lambda: held(shared, limits) >= min(most, MANY) * 0.5)
         for _ in range(10):
             assert page(shared) == 200
-            assert held(shared, limits) <= most
+            until(lambda: held(shared, limits) <= most)  # one more while another makes room for it
     finally:
         crowd.stop()
     shared.stop()

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 import shutil
+from typing import Any
 
 import pytest
 
 from clothwright.web.pages import PAGES
 from clothwright.web.still import FOLDER, STILL, reached, stamp_of
-from tests.web.conftest import Desk, PageOn
+from tests.web.conftest import LAPTOP, Desk, PageOn, shown_by
 
 NAMED = re.compile(r'(?:href|src)="(/static/[^"]+)"')
 KEPT = "max-age=31536000, immutable"
@@ -62,15 +63,16 @@ def test_whatever_changes_changes_the_stamp(tmp_path) -> None:
     assert len(set(seen)) == 4
 
 
-def test_the_next_page_asks_for_what_is_new_alone(page_on: PageOn) -> None:
-    """A page looked at again asks for no file; another page for its own alone."""
-    it = page_on("coat-and-skirt")
-    it.go("/b/coat-and-skirt/walk")
-    first = it.page.evaluate(ASKED)
-    assert len(first) > 15
-    it.go("/b/coat-and-skirt/walk")
-    assert it.page.evaluate(ASKED) == []
-    it.go("/b/coat-and-skirt/sew")
-    more = it.page.evaluate(ASKED)
-    assert more
-    assert not set(more) & set(first)
+def test_the_next_page_asks_for_what_is_new_alone(looks: PageOn, browser: Any) -> None:
+    """Looked at first, a page asks for all; again for no file; another one for its own alone."""
+    served = looks(LAPTOP).served
+    with shown_by(browser, served, served.room.root, LAPTOP) as it:
+        it.go("/b/coat-and-skirt/walk")
+        first = it.page.evaluate(ASKED)
+        assert len(first) > 15
+        it.go("/b/coat-and-skirt/walk")
+        assert it.page.evaluate(ASKED) == []
+        it.go("/b/coat-and-skirt/sew")
+        more = it.page.evaluate(ASKED)
+        assert more
+        assert not set(more) & set(first)
