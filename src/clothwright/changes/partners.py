@@ -118,7 +118,7 @@ def _has_changed(before: Path, after: Path) -> bool:
 
 def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
     """Yield what has to follow, in words, and by how much."""
-    for seam in after.seams:
+    for seam in _touched(before, after):
         a, b = _grown(before, after, seam)
         by = a - b + seam.ease - before.seam(seam.name).ease
         if abs(by) >= FOLLOWS_MM and abs(walk_seam(after, seam).off) >= FOLLOWS_MM:
@@ -126,6 +126,14 @@ def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
             by = by if partner is seam.b else -by
             yield refs_name([(r.piece, r.edge) for r in partner]), by
     yield from _along(before, after)
+
+
+def _touched(before: Pattern, after: Pattern) -> Iterator[Seam]:
+    """Yield the seams that are others, or of which a piece is another one: no other has grown."""
+    old = {p.name: p for p in before.pieces}
+    new = {p.name for p in after.pieces if old.get(p.name) is not p}
+    known = set(before.seams)
+    yield from (s for s in after.seams if s.pieces & new or s not in known)
 
 
 def _along(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
@@ -162,7 +170,7 @@ def _edge_grown(before: Pattern, after: Pattern, piece: str, edge: str) -> float
 def _eases(before: Pattern, after: Pattern) -> Sentence:
     """Say how the ease of a cap changes as long as it does not follow."""
     said: list[str | float] = []
-    for seam in (s for s in after.seams if s.kind == "cap"):
+    for seam in (s for s in _touched(before, after) if s.kind == "cap"):
         a, b = _grown(before, after, seam)
         if abs(b - a) >= FOLLOWS_MM:
             names = refs_name([(r.piece, r.edge) for r in seam.b])
