@@ -117,13 +117,12 @@ def apply(pattern: Pattern, params: AddFlare) -> Outcome:
 def _hem(piece: Piece, name: str) -> str:
     """Return the edge beside the lower end of an edge."""
     before, after = piece.neighbours(name)
-    path = piece.edge(name).path
-    return before.name if piece.up.dot(path.end - path.start) > 0 else after.name
+    return before.name if piece.rises(name) else after.name
 
 
 def _hinge(piece: Piece, edge: Edge, line: str) -> tuple[float, Vec]:
     """Return where an edge turns: mm from its lower end, and the place. Raises CannotDo."""
-    path = edge.path if piece.up.dot(edge.path.end - edge.path.start) > 0 else edge.path.reversed()
+    path = edge.path if piece.rises(edge.name) else edge.path.reversed()
     if not line:
         return path.length, path.end
     found = line_crossings(path, piece.level(line).at, piece.up.perp)
@@ -155,7 +154,7 @@ def _swung_out(piece: Piece, name: str, params: AddFlare) -> Piece:
     edge, hem = piece.edge(name), _hem(piece, name)
     at, hinge = _hinge(piece, edge, params.line)
     move = rotation_deg(_turn_deg(piece, edge, hinge, params.by), hinge)
-    low_first = piece.up.dot(edge.path.end - edge.path.start) > 0
+    low_first = piece.rises(name)
     path = edge.path if low_first else edge.path.reversed()
     side = _turned_below(path, at, move)
     own = side if low_first else side.reversed()
@@ -200,7 +199,7 @@ def _run_on(hem: Path, move: Transform, new: Vec, *, at_end: bool) -> Path:
 
 def _spread(piece: Piece, name: str, params: AddFlare) -> Piece:
     """Slash the piece from hem to upper edge at even places, from the side in, and open each."""
-    low_first = piece.up.dot(piece.edge(name).path.end - piece.edge(name).path.start) > 0
+    low_first = piece.rises(name)
     before, after = piece.neighbours(name)
     hem, top = (before, after) if low_first else (after, before)
     if params.by < 0:

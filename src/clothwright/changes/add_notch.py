@@ -103,8 +103,7 @@ def _place(pattern: Pattern, refs: tuple[EdgeRef, ...], at: float) -> tuple[Edge
 
 def _with_notch(piece: Piece, name: str, notch: Notch) -> Piece:
     edge = piece.edge(name)
-    notches = sorted((*edge.notches, notch), key=lambda n: n.at)
-    return piece.with_edge(replace(edge, notches=tuple(notches)))
+    return piece.with_edge(edge.with_notches((*edge.notches, notch)))
 
 
 CHANGE = Change(

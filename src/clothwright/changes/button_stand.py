@@ -148,7 +148,7 @@ def _places(piece: Piece, edge: Edge, params: ButtonStand) -> list[float]:
 def _refuse_running_on(piece: Piece, edge: Edge) -> None:
     """Refuse an edge whose line goes on below it, as a fly's into the crotch. Raises CannotDo."""
     at = piece.index(edge.name)
-    rises = piece.up.dot(edge.path.end - edge.path.start) > 0
+    rises = piece.rises(edge.name)
     low = at if rises else (at + 1) % len(piece.edges)
     if corner_angle_deg(piece, low) > RUNS_ON_DEG:
         beside = piece.neighbours(edge.name)[0 if rises else 1]

@@ -182,7 +182,7 @@ def _notched(pattern: Pattern, ref: EdgeRef, params: DraftSeamPocket) -> Pattern
 
 def _with_notches(edge: Edge, at: dict[str, float]) -> Edge:
     new = (Notch(at=min(max(a, 0.0), edge.length), name=n) for n, a in at.items())
-    return replace(edge, notches=tuple(sorted((*edge.notches, *new), key=lambda n: n.at)))
+    return edge.with_notches((*edge.notches, *new))
 
 
 def _free_notch(edge: Edge) -> str:

@@ -89,7 +89,7 @@ def _notches_met(before: Pattern, pattern: Pattern, seam: Seam) -> Pattern:
             replace(n, at=min(max(0.0, n.at + way * parted.get(n.name, 0.0)), edge.length))
             for n in edge.notches
         ]
-        moved = replace(edge, notches=tuple(sorted(notches, key=lambda n: n.at)))
+        moved = edge.with_notches(notches)
         pattern = pattern.with_piece(pattern.piece(ref.piece).with_edge(moved))
     return pattern
 

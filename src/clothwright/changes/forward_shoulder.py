@@ -242,7 +242,7 @@ def _notch_moved(pattern: Pattern, mark: _CapNotch, by: float) -> Pattern:
     edge = pattern.edge(mark.ref)
     at = min(max(0.0, mark.notch.at + by), edge.length)
     notches = [replace(n, at=at) if n is mark.notch else n for n in edge.notches]
-    moved = replace(edge, notches=tuple(sorted(notches, key=lambda n: n.at)))
+    moved = edge.with_notches(notches)
     return pattern.with_piece(pattern.piece(mark.ref.piece).with_edge(moved))
 
 

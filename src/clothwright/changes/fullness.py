@@ -222,8 +222,7 @@ def _notched(pattern: Pattern, run: tuple[EdgeRef, ...], at: float, name: str) -
     length = net_length(piece, ref.edge)
     edge = piece.edge(ref.edge)
     new = Notch(at=gross_at(piece, ref.edge, length - at if ref.reversed else at), name=name)
-    notches = tuple(sorted((*edge.notches, new), key=lambda n: n.at))
-    return pattern.with_piece(piece.with_edge(replace(edge, notches=notches)))
+    return pattern.with_piece(piece.with_edge(edge.with_notches((*edge.notches, new))))
 
 
 def _eased(after: Pattern, sewn: _Sewn, width: float, names: tuple[str, ...], join: str) -> Seam:

@@ -182,7 +182,7 @@ def pleated(piece: Piece, name: str, depth: float, level: str) -> Piece:
     what = f"{edge_name(piece.name, name)} cannot have a pleat"
     if not edge.path.is_straight:
         raise CannotDo(what=what, why="it is not straight", nearest="a straight centre edge")
-    at_end = piece.up.dot(edge.path.end - edge.path.start) > 0.0
+    at_end = piece.rises(name)
     low, top = edge.path.ends if at_end else edge.path.ends[::-1]
     out = (edge.path.end - edge.path.start).unit.perp * -depth
     foot = low

@@ -157,8 +157,9 @@ def _moved(pattern: Pattern, piece: Piece, edge: Edge, moves: Mapping[int, _Move
     words = tuple(part for one in said for part in (*one, " "))[:-1]
     if tuple(notches) == edge.notches:
         return Outcome(pattern=pattern, said=words)
-    new = replace(edge, notches=tuple(sorted(notches, key=lambda n: n.at)))
-    return Outcome(pattern=pattern.with_piece(piece.with_edge(new)), said=words)
+    return Outcome(
+        pattern=pattern.with_piece(piece.with_edge(edge.with_notches(notches))), said=words
+    )
 
 
 def _said(pair: tuple[Station, Station], by: float, *, made: bool) -> Sentence:

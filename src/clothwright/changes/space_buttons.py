@@ -10,6 +10,7 @@ from clothwright.geometry.transform import translation
 from clothwright.pattern.buttons import ButtonRow, button_marks, button_rows
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Mark, Piece
+from clothwright.pattern.whole import moved_mark
 from clothwright.units.params import param
 from clothwright.words import Sentence, counted
 
@@ -65,11 +66,7 @@ def _spaced(piece: Piece, row: ButtonRow) -> Piece:
         by = wanted.get(mark.name) if mark.name in own else None
         if by is None or by.norm <= SAME_MM:
             return mark
-        return replace(
-            mark,
-            at=mark.at + by if mark.at else None,
-            path=mark.path.transformed(translation(by)) if mark.path else None,
-        )
+        return moved_mark(mark, translation(by))
 
     marks = tuple(moved(m) for m in piece.marks)
     return piece if marks == piece.marks else replace(piece, marks=marks)

@@ -119,7 +119,7 @@ def _panel_beyond(pattern: Pattern, fold: WedgeAcross) -> EdgeRef | None:
     own = armhole_names(pattern, fold.piece)
     below = {upper_of(pattern, fold.piece, n).below for n in own}
     for seam in pattern.seams_of(fold.piece.name, fold.side.name):
-        for ref in (*seam.a, *seam.b):
+        for ref in seam.refs:
             reaches = armhole_names(pattern, pattern.piece(ref.piece))
             follows = ref.piece in {r.piece for r in below if r} if own else bool(reaches)
             if ref.piece != fold.piece.name and follows:

@@ -129,7 +129,7 @@ def levelled(piece: Piece, fold: WedgeAcross, slid: dict[str, float]) -> Piece:
         at = _from_below(fold.piece, old, fold.piece.level(now.name).at)
         if at is not None:
             height = at + slid.get(now.name, 0.0)
-            place = new.path.point_at(height if _rises(piece, new) else new.length - height)
+            place = new.path.point_at(height if piece.rises(new.name) else new.length - height)
             now = replace(now, at=now.at + up * up.dot(place - now.at))  # noqa: PLW2901
         levels.append(now)
     return replace(piece, levels=tuple(levels))
@@ -151,11 +151,7 @@ def _from_below(piece: Piece, edge: Edge, at: Vec) -> float | None:
     met = line_crossings(edge.path, at, piece.up.perp)
     if not met:
         return None
-    return met[0].at_a if _rises(piece, edge) else edge.length - met[0].at_a
-
-
-def _rises(piece: Piece, edge: Edge) -> bool:
-    return piece.up.dot(edge.path.end - edge.path.start) > 0.0
+    return met[0].at_a if piece.rises(edge.name) else edge.length - met[0].at_a
 
 
 def _is_below(slash: Slash, fold: WedgeAcross, part: int) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from clothwright.checks.check import Check
-from clothwright.pattern.companions import companions
+from clothwright.pattern.companions import companion_names
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.walk import walk_seam
@@ -50,7 +50,7 @@ def _notches_miss(pattern: Pattern, f: Finding) -> bool:
 
 def _companion_is_off(pattern: Pattern, f: Finding) -> bool:
     """Tell whether a seam of a facing, a lining or a band is off, or a pocket on its place."""
-    mine = {c.piece for c in companions(pattern)}
+    mine = companion_names(pattern)
     if f.code in ("patch-not-its-place", "patch-not-its-shape"):
         return f.where.piece in mine
     seam = _seam(pattern, f)

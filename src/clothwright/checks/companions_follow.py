@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.companion_mends import companion_mends
 from clothwright.checks.weigh import each, length_band
-from clothwright.pattern.companions import companions
+from clothwright.pattern.companions import companion_names
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.since import Drifted, drifted
@@ -127,7 +127,7 @@ def _words(b: LeftBehind, others: list[str]) -> Sentence:
 def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     """Count what is known to go with a piece; name what only seems to."""
     del settings
-    known = len({c.piece for c in companions(pattern)})
+    known = len(companion_names(pattern))
     maybe = [c.piece for c in proposed(pattern)]
     never = "These seem to go with other pieces; nobody has said so, and they were not compared"
     unlooked = (f"{never}: {listed(maybe)}.",) if maybe else ()

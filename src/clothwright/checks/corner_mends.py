@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.weigh import length_band
-from clothwright.pattern.companions import LAID, companions
+from clothwright.pattern.companions import LAID, companion_names, companions
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.measure import corner_angle_deg, gain_of, seams_gaining
 from clothwright.pattern.parts import is_strip
@@ -42,7 +42,7 @@ def corner_mends(pattern: Pattern, seam: Seam, settings: CheckSettings) -> tuple
     band keeps its shape; so does a facing or a lining where but one seam is off.
     """
     off = {s.name: _is_off(pattern, s, settings) for s in pattern.seams}
-    follow = {c.piece for c in companions(pattern)}
+    follow = companion_names(pattern)
     found: dict[str, CornerMend] = {}
     for edge in dict.fromkeys(EdgeRef(r.piece, r.edge) for r in seam.refs):
         for corners in _corners(pattern, seam, edge):

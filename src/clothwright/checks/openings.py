@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
-from clothwright.checks.weigh import each, length_band
+from clothwright.checks.weigh import each, length_band, of_mark
 from clothwright.geometry.path import Path
 from clothwright.pattern.buttons import button_marks
 from clothwright.pattern.companions import LAID, companions
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.measure import net_at, net_length, side
-from clothwright.pattern.patches import JOINING
+from clothwright.pattern.patches import held_by_seams
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Mark, Piece
 from clothwright.pattern.places import size_along
@@ -48,8 +48,9 @@ def opening_of(pattern: Pattern, seam: Seam) -> float | None:
     """
     if seam.kind == "closure":
         return min(side(pattern, run).length for run in (seam.a, seam.b))
-    refs = (*seam.a, *seam.b)
-    return next((it for r in refs for it in _above_notch(pattern.piece(r.piece), r.edge)), None)
+    return next(
+        (it for r in seam.refs for it in _above_notch(pattern.piece(r.piece), r.edge)), None
+    )
 
 
 def _above_notch(piece: Piece, name: str) -> Iterator[float]:
@@ -58,8 +59,7 @@ def _above_notch(piece: Piece, name: str) -> Iterator[float]:
     for notch in edge.notches:
         if "zip" in notch.name.lower().split():
             at = net_at(piece, name, notch.at)
-            rises = piece.up.dot(edge.path.end - edge.path.start) > 0.0
-            yield net_length(piece, name) - at if rises else at
+            yield net_length(piece, name) - at if piece.rises(name) else at
 
 
 def _zip(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:
@@ -100,23 +100,18 @@ def _slits(piece: Piece, settings: CheckSettings) -> Iterator[Finding]:
         off = min(piece.outline.nearest(p)[1] for p in line.ends)
         weight = length_band(off, settings)
         if weight:
-            yield Finding(
-                code="slit-off-edge",
-                severity=weight,
-                where=Where(piece=piece.name, point=mark.name),
-                measured=off,
-                expected=0.0,
-                unit="mm",
-                words=(
-                    f"The {mark.name} marked on {piece.name} ends ", off,
-                    " from the edge that it is cut from. Mark it up to the edge.",
-                ),
+            words: Sentence = (
+                f"The {mark.name} marked on {piece.name} ends ", off,
+                " from the edge that it is cut from. Mark it up to the edge.",
             )  # fmt: skip
+            yield of_mark(
+                piece, mark.name, words, code="slit-off-edge", weight=weight, measured=off
+            )
 
 
 def _plackets(pattern: Pattern) -> Iterator[tuple[Piece, Piece]]:
     """Yield each placket that no seam holds with the piece whose slit it is for."""
-    held = {r.piece for s in pattern.seams if s.kind in JOINING for r in (*s.a, *s.b)}
+    held = held_by_seams(pattern)
     told = {c.piece: {a.piece for a in c.of} for c in companions(pattern)}
     for piece in pattern.pieces:
         if "placket" not in piece.name.lower().split() or piece.name in held:
@@ -173,7 +168,7 @@ def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
 
 
 def _is_buttoned(pattern: Pattern, seam: Seam) -> bool:
-    return any(any(button_marks(pattern.piece(r.piece))) for r in (*seam.a, *seam.b))
+    return any(any(button_marks(pattern.piece(r.piece))) for r in seam.refs)
 
 
 def _unsewn(pattern: Pattern, piece: Piece) -> Iterator[str]:

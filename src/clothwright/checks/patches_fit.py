@@ -41,6 +41,10 @@ TWIN_NEAR_MM = 60.0
 """mm: two places farther from each other's mirror image are not meant as left and right; ours."""
 
 
+ALIKE = "Make the two alike, so that it lies where it is marked."
+"""What is to be done where a patch and its place differ."""
+
+
 def patches_fit(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Compare each patch with its place, then look where each place lies on its piece."""
     yield from each(
@@ -73,21 +77,14 @@ def _size(place: MarkedPlace, settings: CheckSettings) -> Iterator[Finding]:
     for by, more, less in ((off.wide, "wider", "narrower"), (off.long, "longer", "shorter")):
         if length_band(by, settings):
             told += [" and " if told else "", abs(by), f" {more if by > 0 else less}"]
-    ways = tuple(_mends(place.patch, off, settings))
-    yield Finding(
-        code="patch-not-its-place",
-        severity=weight,
-        where=Where(piece=place.patch.name, other=place.on.name),
-        measured=worst,
-        expected=0.0,
-        unit="mm",
-        words=(
-            f"{begun(place.patch.name)} is ", *told, f" than the place marked for it on "
-            f"{place.on.name}. Make the two alike, so that it lies where it is marked.",
-        ),
-        mend=ways[0] if ways else None,
-        others=ways[1:],
+    words: Sentence = (
+        f"{begun(place.patch.name)} is ", *told, " than the place marked for it on "
+        f"{place.on.name}. {ALIKE}",
     )  # fmt: skip
+    ways = tuple(_mends(place.patch, off, settings))
+    yield _unlike(
+        place, words, code="patch-not-its-place", weight=weight, measured=worst, ways=ways
+    )
 
 
 def _shape(place: MarkedPlace, settings: CheckSettings) -> Iterator[Finding]:
@@ -95,19 +92,35 @@ def _shape(place: MarkedPlace, settings: CheckSettings) -> Iterator[Finding]:
     off = parting(place)
     weight = length_band(off, settings)
     if weight is not None:
-        yield Finding(
-            code="patch-not-its-shape",
-            severity=weight,
-            where=Where(piece=place.patch.name, other=place.on.name),
-            measured=off,
-            expected=0.0,
-            unit="mm",
-            words=(
-                f"{begun(place.patch.name)} is as wide and as long as the place marked for it on "
-                f"{place.on.name}, but at a corner the two part by ", off, ": one side is shorter "
-                "than the other. Make the two alike, so that it lies where it is marked.",
-            ),
+        words: Sentence = (
+            f"{begun(place.patch.name)} is as wide and as long as the place marked for it on "
+            f"{place.on.name}, but at a corner the two part by ", off,
+            f": one side is shorter than the other. {ALIKE}",
         )  # fmt: skip
+        yield _unlike(place, words, code="patch-not-its-shape", weight=weight, measured=off)
+
+
+def _unlike(
+    place: MarkedPlace,
+    words: Sentence,
+    *,
+    code: str,
+    weight: Severity,
+    measured: float,
+    ways: tuple[Mend, ...] = (),
+) -> Finding:
+    """Return the finding that a patch differs from its place by so many mm."""
+    return Finding(
+        code=code,
+        severity=weight,
+        where=Where(piece=place.patch.name, other=place.on.name),
+        measured=measured,
+        expected=0.0,
+        unit="mm",
+        words=words,
+        mend=ways[0] if ways else None,
+        others=ways[1:],
+    )
 
 
 def _mends(patch: Piece, off: PatchSize, settings: CheckSettings) -> Iterator[Mend]:

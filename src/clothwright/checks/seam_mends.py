@@ -19,7 +19,7 @@ from clothwright.checks.edge_mends import edge_mends
 from clothwright.checks.length_mends import length_mends, more_length_mends, stretches_off
 from clothwright.checks.missing_dart import missing_dart
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.companions import companions
+from clothwright.pattern.companions import companion_names
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.measure import gain_of, net_at, net_length
 from clothwright.pattern.parts import runs_up
@@ -54,7 +54,7 @@ def seam_mends(
 ) -> tuple[Mend, ...]:
     """Return what may make a seam's sides agree, likeliest first; empty where nothing does."""
     sides = [(seam.b, "b"), (seam.a, "a")] if walk.off > 0 else [(seam.a, "a"), (seam.b, "b")]
-    follow = {c.piece for c in companions(pattern)}
+    follow = companion_names(pattern)
     follow |= {r.piece for r in seam.refs if is_band(pattern, r.piece)}
     sides.sort(key=lambda side: not all(r.piece in follow for r in side[0]))
     found: dict[str, Mend] = {}

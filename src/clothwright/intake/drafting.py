@@ -212,10 +212,7 @@ def _notched(edges: Sequence[Edge], found: Sequence[NotchFind]) -> tuple[Edge, .
         near = [(e.path.nearest(notch.at), k) for k, e in enumerate(edges)]
         (at, _), k = min(near, key=lambda x: x[0][1])
         mine[k].append(Notch(at=round(at, 4), kind=notch.kind))
-    return tuple(
-        replace(e, notches=tuple(sorted(m, key=lambda n: n.at)))
-        for e, m in zip(edges, mine, strict=True)
-    )
+    return tuple(e.with_notches(m) for e, m in zip(edges, mine, strict=True))
 
 
 def _darts(edges: Sequence[Edge], found: Sequence[DartFind]) -> tuple[tuple[Dart, ...], int]:

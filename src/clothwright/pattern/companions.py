@@ -32,6 +32,11 @@ def companions(pattern: Pattern) -> Iterator[Companion]:
                 yield replace(each, piece=name, of=own)
 
 
+def companion_names(pattern: Pattern) -> set[str]:
+    """Return the pieces that go with another one."""
+    return {c.piece for c in companions(pattern)}
+
+
 def companions_of(pattern: Pattern, piece: str) -> tuple[Companion, ...]:
     """Return the companions that lie along a piece, with nothing but what they have along it."""
     found = ((c, tuple(a for a in c.of if a.piece == piece)) for c in companions(pattern))

@@ -15,6 +15,11 @@ JOINING = ("plain", "cap")
 """Kinds of seam that hold a piece by its edge; such a piece is no patch."""
 
 
+def held_by_seams(pattern: Pattern) -> set[str]:
+    """Return the pieces that a seam holds by an edge."""
+    return {name for s in pattern.seams if s.kind in JOINING for name in s.pieces}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PatchPlace:
     """A patch at a line marked on another piece.
@@ -44,7 +49,7 @@ class PatchPlace:
 
 def patch_places(pattern: Pattern) -> Iterator[PatchPlace]:
     """Yield each place marked for each piece that no seam holds by an edge."""
-    held = {r.piece for s in pattern.seams if s.kind in JOINING for r in s.refs}
+    held = held_by_seams(pattern)
     marked = [(p, m) for p in pattern.pieces for m in p.marks if m.path is not None]
     for patch in (p for p in pattern.pieces if p.name not in held):
         found = 0

@@ -7,7 +7,7 @@ always on the right of travel. All lengths in mm.
 from __future__ import annotations
 
 import enum
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput, named, not_known
@@ -85,6 +85,10 @@ class Edge:
     def length(self) -> float:
         """Length of the stitching line in mm, darts not folded out."""
         return self.path.length
+
+    def with_notches(self, notches: Iterable[Notch]) -> Edge:
+        """Return the edge with these notches, in order along it."""
+        return replace(self, notches=tuple(sorted(notches, key=lambda n: n.at)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,6 +204,11 @@ class Piece:
         """Return the edges before and after a named edge, round the piece. Raises BadInput."""
         i = self.index(name)
         return self.edges[i - 1], self.edges[(i + 1) % len(self.edges)]
+
+    def rises(self, name: str) -> bool:
+        """Tell whether a named edge ends further up the body than it starts. Raises BadInput."""
+        path = self.edge(name).path
+        return self.up.dot(path.end - path.start) > 0.0
 
     def level(self, name: str) -> Level:
         """Return a named level. Raises BadInput."""

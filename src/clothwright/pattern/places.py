@@ -12,7 +12,7 @@ from clothwright.geometry.transform import rotation_deg, translation
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.buttons import is_hole
 from clothwright.pattern.companions import companions
-from clothwright.pattern.patches import JOINING
+from clothwright.pattern.patches import held_by_seams
 from clothwright.pattern.pattern import Companion, Pattern
 from clothwright.pattern.piece import Mark, Piece
 from clothwright.pattern.together import kind_of
@@ -89,7 +89,7 @@ def held_by(piece: Piece, mark: Mark) -> Vec | None:
 
 def loose_patches(pattern: Pattern) -> tuple[Piece, ...]:
     """Return the pockets, flaps and patches that no seam holds by an edge."""
-    held = {r.piece for s in pattern.seams if s.kind in JOINING for r in (*s.a, *s.b)}
+    held = held_by_seams(pattern)
     told = {c.piece for c in _lying(pattern)}
     return tuple(
         p

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from clothwright.errors import BadInput
 from clothwright.geometry.box import box_of_all
@@ -213,8 +213,7 @@ def _one_detail(found: _Found, ground: details.MeasuredOn, note: Note) -> None:
     if "notch" in low.split(" on ")[0].split(",")[0]:
         name, notch = details.notch_of(note, ground)
         edge = found.edges[name]
-        more = sorted((*edge.notches, notch), key=lambda n: n.at)
-        found.edges[name] = replace(edge, notches=tuple(more))
+        found.edges[name] = edge.with_notches((*edge.notches, notch))
     elif low.startswith("dart"):
         found.darts.append(details.dart_of(note, ground, [d.name for d in found.darts]))
     elif low.startswith("level"):

@@ -102,7 +102,7 @@ def _legs(rule: MeetsDart, pattern: Pattern) -> _Legs:
 def _partner(rule: MeetsDart, legs: _Legs, pattern: Pattern) -> SewnPlace:
     """Return what the leg's end is sewn to, counted from the seam's end on its own side."""
     edge = legs.piece.edge(legs.dart.edge)
-    rises = legs.piece.up.dot(edge.path.end - edge.path.start) > 0
+    rises = legs.piece.rises(edge.name)
     ref = next(r for r in legs.seam.refs if (r.piece, r.edge) == (legs.piece.name, edge.name))
     starts_low = rises != ref.reversed
     from_end = starts_low != (rule.side == "below")

@@ -26,9 +26,9 @@ class Mending:
 
     mend: the same, lengths in mm. does: its sentence for the record. after: what is then found.
     trouble: why it cannot be done here, else "". tried: what else was tried, and what that would
-    upset. alike: "yes" where the same is done with it to
-    what goes with its pieces. other: what would mend it if what that one supposes is so
-    (`supposed`, such as "front was changed by mistake").
+    upset. alike: "yes" where the same is done with it to what goes with its pieces. other: what
+    would mend it if what that one supposes is so (`supposed`, such as "front was changed by
+    mistake").
     """
 
     title: str

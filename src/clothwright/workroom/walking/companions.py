@@ -66,9 +66,8 @@ def handed_on(new: Sequence[Finding], piece: str, late: dict[str, Late]) -> bool
 
 def _follows_on(own: Companion, pattern: Pattern, seam: Seam) -> bool:
     kinds = {c.piece: c.kind for c in companions(pattern)}
-    refs = (*seam.a, *seam.b)
-    others = {r.piece for r in refs} - {own.piece}
-    mine = {r.edge for r in refs if r.piece == own.piece}
+    others = seam.pieces - {own.piece}
+    mine = {r.edge for r in seam.refs if r.piece == own.piece}
     if not mine or not others <= kinds.keys():
         return False
     linked = bool(mine & {a.edge for a in own.of})

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from clothwright.changes.change import Outcome
 from clothwright.checks.check import CheckSettings
-from clothwright.pattern.companions import companions
+from clothwright.pattern.companions import companion_names, companions
 from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.trail import UNMOVED
@@ -154,7 +154,7 @@ def _other(best: _Try, tries: Iterable[_Try], pattern: Pattern) -> Mending | Non
     Nobody can tell which of two it was that agree with all else about as well. What a band, a
     facing or a lining follows is named whatever it leaves.
     """
-    follow = {c.piece for c in companions(pattern)}
+    follow = companion_names(pattern)
     own = _piece_of(best.mending.mend)
     for it in tries:
         piece = _piece_of(it.mending.mend)
@@ -196,7 +196,7 @@ def _piece_of(mend: Mend) -> str:
 def _pieces(f: Finding, pattern: Pattern) -> set[str]:
     """Return the pieces at a finding's place."""
     sewn = (s for s in pattern.seams if s.name == f.where.seam)
-    return {f.where.piece} - {""} | {r.piece for s in sewn for r in (*s.a, *s.b)}
+    return {f.where.piece} - {""} | {name for s in sewn for name in s.pieces}
 
 
 def look_at(f: Finding, pattern: Pattern) -> str:
@@ -204,7 +204,7 @@ def look_at(f: Finding, pattern: Pattern) -> str:
     seam = next((s for s in pattern.seams if s.name == f.where.seam), None)
     if seam is None:
         return ""
-    pieces = list(dict.fromkeys(r.piece for r in (*seam.a, *seam.b)))
+    pieces = list(dict.fromkeys(r.piece for r in seam.refs))
     if len(pieces) == 1:
         return f" Look at what was changed last on {pieces[0]}."
     return f" Lay {listed(pieces)} along each other there and see which of them was changed."
@@ -217,14 +217,19 @@ def _tried(mend: Mend, f: Finding, pattern: Pattern, settings: CheckSettings, un
         return _Try(mending)
     now = outcome.pattern
     it = _looked_at(replace(mending, after=CLEAN), f, (pattern, now), settings, unit)
-    follow = {c.piece for c in companions(pattern)}
-    if it.new and all(x.code == BEHIND or _pieces(x, pattern) <= follow for x in it.new):
+    if it.new and _goes_along(it.new, pattern):
         both = with_companions(mending, pattern, now, unit)
         also = _looked_at(
             replace(mending, after=ALSO, alike="yes"), f, (pattern, both), settings, unit
         )
         it = it if also.mending.trouble else also
     return it
+
+
+def _goes_along(new: Sequence[Finding], pattern: Pattern) -> bool:
+    """Tell whether all that is new is of what goes with a piece: it has not followed yet."""
+    follow = companion_names(pattern)
+    return all(x.code == BEHIND or _pieces(x, pattern) <= follow for x in new)
 
 
 def _looked_at(
@@ -296,7 +301,7 @@ def _garments(f: Finding, before: Pattern, after: Pattern) -> tuple[Pattern, Pat
     held = [p.name for p, q in zip(before.pieces, after.pieces, strict=True) if p is not q]
     sewn = (s for s in before.seams if s.name == f.where.seam)
     held += [r.piece for s in sewn for r in s.a] + [p for p in (f.where.piece,) if p in names]
-    groups = [{r.piece for r in (*s.a, *s.b)} for s in (*before.seams, *after.seams)]
+    groups = [s.pieces for s in (*before.seams, *after.seams)]
     groups += [{c.piece, *(along.piece for along in c.of)} for c in companions(before)]
     for name in held:
         held += {n for group in groups if name in group for n in group} - set(held)
@@ -310,7 +315,7 @@ def _part(pattern: Pattern, names: Sequence[str]) -> Pattern:
     return replace(
         pattern,
         pieces=tuple(p for p in pattern.pieces if p.name in names),
-        seams=tuple(s for s in pattern.seams if {r.piece for r in (*s.a, *s.b)} <= set(names)),
+        seams=tuple(s for s in pattern.seams if s.pieces <= set(names)),
         companions=tuple(c for c in companions(pattern) if c.piece in names),
     )
 
