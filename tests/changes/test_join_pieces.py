@@ -7,10 +7,15 @@ from dataclasses import replace
 import pytest
 
 from clothwright.changes.join_pieces import JoinPieces, apply
+from clothwright.checks import DEFAULTS
+from clothwright.checks.levels_across import levels_across
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import reflection, rotation_deg
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Role
 from clothwright.pattern.whole import moved
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.changes.test_rotate_dart import fine_area
 from tests.contract.changes_table import yoked
 from tests.contract.test_changes import path_distance
@@ -55,7 +60,6 @@ def test_a_piece_drawn_elsewhere_or_for_the_other_half(turn: float, over: bool) 
 def straight_skirt() -> Pattern:
     """Front on the fold, back cut as a pair with a centre seam, sides straight."""
     from clothwright.geometry.path import polyline
-    from clothwright.pattern.piece import Role
 
     pieces = []
     for piece in skirt().pieces:
@@ -78,3 +82,28 @@ def test_panels_over_a_bust_are_refused_with_how_far_they_part() -> None:
     pattern = GARMENTS["princess"]()
     with pytest.raises(CannotDo, match="laid on each other, the two edges are up to"):
         apply(pattern, JoinPieces(seam="front panel seam"))
+
+
+@pytest.mark.parametrize("swapped", [False, True])
+def test_the_larger_piece_holds_the_grain(swapped: bool) -> None:
+    """A yoke drawn askew turns onto the lower back, whichever of the two the seam names first."""
+    pattern = yoked()
+    yoke = moved(pattern.piece("yoke"), rotation_deg(20.0, (0.0, 0.0)))
+    pattern = pattern.with_piece(yoke)
+    joining = pattern.seam("back joining")
+    if swapped:
+        joining = replace(joining, a=joining.b, b=joining.a)
+    seams = tuple(joining if s.name == joining.name else s for s in pattern.seams)
+    made = apply(replace(pattern, seams=seams), JoinPieces(seam=joining.name, name="whole"))
+    assert made.pattern.piece("whole").up.is_near(pattern.piece("lower back").up, 1e-9)
+
+
+def test_levels_of_a_piece_that_comes_to_lie_askew_are_left_out() -> None:
+    """A shirt's front cut in one with its yoke leans against it by what both shoulders slope.
+
+    A level is square to the grain: the front's waist line, square to the yoke's, is no waist.
+    """
+    made = apply(GARMENTS["shirt"](), JoinPieces(seam="front yoke"))
+    assert not made.pattern.piece("yoke").levels
+    assert "the waist line" in say(made.said, Unit.cm)
+    assert not list(levels_across(made.pattern, DEFAULTS))

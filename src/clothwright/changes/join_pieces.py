@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.joining import LaidOn, OnePiece, joined, laid_on
+from clothwright.changes.joining import LaidOn, OnePiece, joined, laid_on, tilted_deg
 from clothwright.changes.redraw import refuse_crossing
 from clothwright.errors import BadInput
 from clothwright.pattern.parts import called
@@ -13,6 +13,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.trail import Trail, trail_to
 from clothwright.units.params import param
+from clothwright.words import listed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,10 +29,11 @@ class JoinPieces:
 def apply(pattern: Pattern, params: JoinPieces) -> Outcome:
     """Lay two pieces on each other along their seam and cut them as one.
 
-    The piece on the fold keeps its place and grain, else the one that the seam names first; the
-    other is laid on it, turned over where it is drawn for the other half. Edges of one name that
-    run on into each other become one. Raises CannotDo where the edges have not one shape, or the
-    folds not one line; BadInput for names. Source: common practice; plane geometry.
+    The piece on the fold keeps its place and grain, else the larger one; the other is laid on it,
+    turned over where it is drawn for the other half. Edges of one name that run on into each other
+    become one. Levels of a piece whose grain leans after it are left out. Raises CannotDo where the
+    edges have not one shape, or the folds not one line; BadInput for names. Source: common
+    practice; plane geometry.
     """
     seam = pattern.seam(params.seam)
     pair = laid_on(pattern, seam)
@@ -54,11 +56,24 @@ def apply(pattern: Pattern, params: JoinPieces) -> Outcome:
         pair.stays.edge(pair.edge).length,
         " between them is not sewn any more. The grain is that of "
         f"{pair.stays.name}; where lines run on into each other, look whether they need smoothing.",
+        _leaning(pair),
     )
     return Outcome(
         pattern=replace(pattern, pieces=pieces, seams=seams),
         said=said,
         trail=_trail(pair, found, seam.name),
+    )
+
+
+def _leaning(pair: LaidOn) -> str:
+    """Say what it means that the grain of the piece laid on leans now; "" if it does not."""
+    lean, lines = tilted_deg(pair), [f"the {lv.name} line" for lv in pair.comes.levels]
+    if not lean:
+        return ""
+    lost = f" Left out, as they would lie slanting: {listed(lines)}." if lines else ""
+    return (
+        f" What was {pair.comes.name} leans by {lean:.0f}° against the grain now: it hangs and "
+        f"stretches otherwise, so try it in a scrap of the cloth first.{lost}"
     )
 
 

@@ -13,8 +13,9 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.rigid import rigid_fit
 from clothwright.geometry.transform import reflection
 from clothwright.geometry.vec import turn_between_deg
+from clothwright.pattern.middle import GRAIN_DEG, to_yarns_deg
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Dart, Edge, Mark, Piece, Role
+from clothwright.pattern.piece import Dart, Edge, Mark, Piece, Role, signed_area
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.whole import moved
 from clothwright.words import edge_name
@@ -51,11 +52,9 @@ class OnePiece:
 def laid_on(pattern: Pattern, seam: Seam) -> LaidOn:
     """Return both pieces of a seam as they lie when it is closed flat. Raises CannotDo.
 
-    The piece on the fold stays, else the one on side a.
+    The piece on the fold stays, else the larger one.
     """
-    a, b = _single(pattern, seam)
-    if pattern.piece(a.piece).fold is None and pattern.piece(b.piece).fold is not None:
-        a, b = b, a
+    a, b = sorted(_single(pattern, seam), key=lambda r: _hold(pattern.piece(r.piece)), reverse=True)
     stays, comes = pattern.piece(a.piece), pattern.piece(b.piece)
     turned = a.reversed == b.reversed
     if turned:
@@ -72,6 +71,20 @@ def laid_on(pattern: Pattern, seam: Seam) -> LaidOn:
             nearest="a seam of two edges of one shape; a dart for what they differ by",
         )
     return LaidOn(stays=stays, edge=a.edge, comes=moved(comes, move), other=b.edge, turned=turned)
+
+
+def _hold(piece: Piece) -> tuple[bool, float]:
+    """Return how much a piece holds the grain of the whole: on the fold first, then by its size."""
+    return piece.fold is not None, abs(signed_area(piece))
+
+
+def tilted_deg(pair: LaidOn) -> float:
+    """Return how far the grain of the piece that comes leans once it is laid on, in degrees.
+
+    0 where it leans by no more than the eye sees, or runs the other way.
+    """
+    lean = abs(to_yarns_deg(pair.stays.up, pair.comes.up, 180.0))
+    return lean if lean > GRAIN_DEG else 0.0
 
 
 def _single(pattern: Pattern, seam: Seam) -> tuple[EdgeRef, EdgeRef]:
@@ -194,7 +207,9 @@ def _darts(pair: LaidOn, own: list[Dart], shift: Mapping[str, tuple[str, float]]
 
 
 def _whole(pair: LaidOn, name: str, edges: list[Edge], darts: list[Dart]) -> Piece:
+    """Return the one piece. A level square to a grain that leans now is no level of the whole."""
     known = {lv.name for lv in pair.stays.levels}
+    new = (lv for lv in pair.comes.levels if lv.name not in known and not tilted_deg(pair))
     marks: list[Mark] = list(pair.stays.marks)
     for mark in pair.comes.marks:
         marks.append(replace(mark, name=free_name(tuple(m.name for m in marks), mark.name)))
@@ -203,6 +218,6 @@ def _whole(pair: LaidOn, name: str, edges: list[Edge], darts: list[Dart]) -> Pie
         name=name,
         edges=tuple(edges),
         darts=tuple(darts),
-        levels=(*pair.stays.levels, *(lv for lv in pair.comes.levels if lv.name not in known)),
+        levels=(*pair.stays.levels, *new),
         marks=tuple(marks),
     )

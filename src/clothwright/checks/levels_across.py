@@ -24,6 +24,10 @@ ALONG_DEG = 30.0
 """degrees: an edge that leans less against a level runs along it, as a waist seam along the waist
 line, and is crossed nowhere: where the two touch says nothing. Our own figure."""
 
+SLIPPED_MM = 50.0
+"""mm: a line that lies farther off did not slip where it was drawn: something else was changed, and
+moving the line would only hide it. Our own figure."""
+
 
 class LevelMet(NamedTuple):
     """A level that both sides of a seam have. off: mm by which it lies farther along on side b.
@@ -109,7 +113,8 @@ def _apart(
     odder = first if odd[first, m.level] > odd[second, m.level] else second
     moves = swung[0] if swung else odder
     is_off = length_band(walk_seam(pattern, m.seam).off, settings) is not None
-    mends = () if own else (*(swung or ())[1:], *(() if is_off else (_line_moved(m, odder),)))
+    slipped = not is_off and abs(m.off) <= SLIPPED_MM
+    mends = () if own else (*(swung or ())[1:], *((_line_moved(m, odder),) if slipped else ()))
     yield Finding(
         code="levels-apart",
         severity=Severity.NOTICE if own else weight,
