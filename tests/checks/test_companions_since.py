@@ -56,3 +56,44 @@ def test_a_lining_changed_alone_is_told_from_its_side() -> None:
     step = Step(change="full-upper-arm", params={"piece": "lining sleeve", "by": "2 cm"})
     (words,) = left_behind(step)
     assert words.startswith("Lining sleeve is 1.8 cm larger at the biceps line than as bought")
+
+
+OPENED = {
+    "slit": Step(change="vent", params={"seam": "coat side", "length": "20 cm"}),
+    "vent": Step(
+        change="vent", params={"seam": "coat side", "length": "20 cm", "underlap": "4 cm"}
+    ),
+    "zip": Step(change="set-zip", params={"seam": "coat side", "length": "20 cm", "end": "lower"}),
+}
+INSIDE = "lining front, lining back"
+
+
+def longer(pieces: str) -> Step:
+    """Pieces 2 cm longer below the hip, where the seam is open."""
+    params = {"pieces": pieces, "level": "waist", "above": "-50 cm", "by": "2 cm"}
+    return Step(change="lengthen", params=params)
+
+
+@pytest.mark.parametrize("opened", OPENED.values(), ids=OPENED)
+def test_a_lining_is_as_long_as_a_seam_left_open(opened: Step) -> None:
+    """Plane geometry: a seam that is not sewn all the way is as long, and so is what lines it."""
+    all_of_it = f"coat front, coat back, front facing, {INSIDE}"
+    assert left_behind(opened) == []
+    assert left_behind(opened, longer(all_of_it)) == []
+    behind = left_behind(opened, longer("coat front, coat back, front facing"))
+    assert len(behind) == 2
+    assert all("side is 2 cm shorter than it has to be" in words for words in behind)
+
+
+@pytest.mark.parametrize("opened", OPENED.values(), ids=OPENED)
+def test_its_lining_is_to_be_left_open_too(opened: Step) -> None:
+    """The record says so, of the pieces that line the opened seam."""
+    book = Workbook(title="coat", unit=Unit.cm, bought=GARMENTS["lined coat"](), steps=(opened,))
+    said = say(replay(book).told[0].said, Unit.cm)
+    assert said.endswith("Leave lining front and lining back open as far.")
+
+
+def test_a_lining_opened_alone_is_as_long_as_before() -> None:
+    """The other way round."""
+    params = {"seam": "lining side", "length": "20 cm"}
+    assert left_behind(Step(change="vent", params=params)) == []

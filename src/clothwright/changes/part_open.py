@@ -9,11 +9,12 @@ from clothwright.changes.cut_out import stretch_of
 from clothwright.changes.darts import free_name
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.pattern.companions import along_part, as_before, companions
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.trail import Trail, joined, trail_to
-from clothwright.words import AtMost, edge_name
+from clothwright.words import AtMost, Sentence, edge_name, listed
 
 ENDS = {"upper": "from its upper end down", "lower": "from its lower end up"}
 """From which end of a seam an opening goes."""
@@ -54,9 +55,9 @@ def part_opened(
     """Divide both edges of a seam at `length` mm from its lower (or upper) end, and sew the rest.
 
     The part that is sewn keeps the edge's name, the open one is called by it and `called`. Every
-    other seam along the edges goes along both parts. Raises BadInput for no length or an unknown
-    seam, CannotDo where an edge is too short there a dart opens in it, or the seam lies
-    level.
+    other seam along the edges, and what goes with them, goes along both parts. Raises BadInput for
+    no length or an unknown seam, CannotDo where an edge is too short there, a dart opens in it, or
+    the seam lies level.
     """
     seam = pattern.seam(name)
     if length <= JOIN_MM:
@@ -76,9 +77,19 @@ def part_opened(
     seams = tuple(seam if s.name == name else s for s in after.seams)
     names = dict.fromkeys(p.piece for p in parts)
     trail = joined(trail_to(pattern.piece(n), (after.piece(n),)) for n in names)
-    return PartOpened(
-        pattern=replace(after, seams=seams), parts=tuple(parts), at_end=at_end, trail=trail
+    after = as_before(pattern, replace(after, seams=seams))
+    return PartOpened(pattern=after, parts=tuple(parts), at_end=at_end, trail=trail)
+
+
+def lining_open(opened: PartOpened) -> Sentence:
+    """Ask to leave what lines a seam open as far as it is; "" for nothing."""
+    open_edges = {(p.piece, p.edge) for p in opened.parts}
+    names = dict.fromkeys(
+        c.piece
+        for c in companions(opened.pattern)
+        if c.kind == "lining" and any((a.piece, a.edge_of) in open_edges for a in c.of)
     )
+    return (f" Leave {listed(list(names))} open as far.",) if names else ()
 
 
 def _lower_at_end(pattern: Pattern, seam: Seam) -> bool:
@@ -150,4 +161,5 @@ def _along_both(pattern: Pattern, old: Piece, piece: Piece, edge: str, part: Ope
 
     seams = tuple(replace(s, a=along(s.a), b=along(s.b)) for s in pattern.seams)
     pieces = tuple(piece if p.name == piece.name else p for p in pattern.pieces)
-    return replace(pattern, pieces=pieces, seams=seams)
+    after = replace(pattern, pieces=pieces, seams=seams)
+    return along_part(after, piece.name, edge, part.edge)

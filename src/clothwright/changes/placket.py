@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
 from clothwright.changes.drafted import with_free_names
-from clothwright.changes.part_open import ENDS, OpenPart, PartOpened, part_opened
+from clothwright.changes.part_open import ENDS, OpenPart, PartOpened, lining_open, part_opened
 from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
@@ -219,9 +219,9 @@ def _said(params: Placket, opened: PartOpened, made: list[Piece]) -> Sentence:
     follows: Sentence = (
         ". What is sewn on at the end of the opening, a band or a cuff, needs an underlap of ",
         params.width,
-        " there; a lining is left open as far.",
+        " there.",
     )
-    return (*said, *size, *follows, *side)
+    return (*said, *size, *follows, *lining_open(opened), *side)
 
 
 CHANGE = Change(

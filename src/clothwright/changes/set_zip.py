@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.part_open import ENDS, PartOpened, part_opened
+from clothwright.changes.part_open import ENDS, PartOpened, lining_open, part_opened
 from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.units.params import param
@@ -73,8 +73,10 @@ def _said(params: SetZip, opened: PartOpened) -> Sentence:
         f" from its {params.end} end for a zip, {STYLES[params.style]}, on {names}",
     )
     if params.style == "hidden":
-        return (*said, ": buy one ", params.length + HIDDEN_MM, " long or longer.")
-    return (*said, ": its teeth are ", params.length - STOP_MM, " long or less.")
+        said = (*said, ": buy one ", params.length + HIDDEN_MM, " long or longer.")
+    else:
+        said = (*said, ": its teeth are ", params.length - STOP_MM, " long or less.")
+    return (*said, *lining_open(opened))
 
 
 CHANGE = Change(

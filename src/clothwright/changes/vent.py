@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.part_open import OpenPart, PartOpened, part_opened
+from clothwright.changes.part_open import OpenPart, PartOpened, lining_open, part_opened
 from clothwright.changes.redraw import refuse_crossing
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.offset import parallel
 from clothwright.geometry.path import Path, polyline
+from clothwright.pattern.companions import as_before
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Mark, Piece, Role
 from clothwright.pattern.trail import joined, trail_to
@@ -47,7 +48,7 @@ def apply(pattern: Pattern, params: Vent) -> Outcome:
 
     A slit's edges are turned back along the seam line. A vent's are drawn out on both sides by the
     underlap, the same on each, with a top slanting down at 45 degrees, and the line on which the
-    upper side is folded is marked. The hem is as much longer.
+    upper side is folded is marked. The hem is as much longer; what goes with it need not be.
 
     Raises CannotDo for an underlap under 30 mm, or one that is longer than the vent, BadInput for
     no length. Source: plane geometry; underlap and slant common practice (docs/changes/vent.md).
@@ -68,6 +69,7 @@ def apply(pattern: Pattern, params: Vent) -> Outcome:
         piece = after.piece(part.piece)
         piece = _extended(piece, part, params) if lap else _turned_back(piece, part, params.facing)
         after = after.with_piece(piece)
+    after = as_before(opened.pattern, after)
     names = dict.fromkeys(p.piece for p in opened.parts)
     trail = joined(trail_to(pattern.piece(n), (after.piece(n),)) for n in names)
     return Outcome(pattern=after, said=_said(opened, params, word), trail=trail)
@@ -119,7 +121,8 @@ def _said(opened: PartOpened, params: Vent, word: str) -> Sentence:
     names = listed(list(dict.fromkeys(p.piece for p in opened.parts)))
     said: Sentence = (f"Left seam {params.seam} open for a {word}, ", params.length, " long")
     if not params.underlap:
-        return (*said, "; ", params.facing, f" is turned back along it on {names}.")
+        turned: Sentence = ("; ", params.facing, f" is turned back along it on {names}.")
+        return (*said, *turned, *lining_open(opened))
     return (
         *said,
         ", with ",
@@ -128,6 +131,7 @@ def _said(opened: PartOpened, params: Vent, word: str) -> Sentence:
         "under it; both slants are sewn together. A lining is cut back there by ",
         params.facing,
         ".",
+        *lining_open(opened),
     )
 
 

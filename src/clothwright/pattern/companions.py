@@ -16,6 +16,8 @@ LAID = ("interfacing", "facing", "lining")
 """Kinds that lie on what they go with, edge on edge; the others are sewn along it."""
 EdgeKey = tuple[str, str]
 """A piece and its edge."""
+UNSEEN_MM = 0.001
+"""mm: a difference of no more is none."""
 PART = 0.12
 """Share of a length by which an edge is shorter than another at least that covers it in part."""
 
@@ -56,6 +58,17 @@ def difference(pattern: Pattern, companion: Companion, edge: str) -> float:
     return net_length(pattern.piece(companion.piece), edge) - there
 
 
+def too_long(pattern: Pattern, companion: Companion, edge: str) -> float:
+    """Return by how many mm an edge is longer than it is meant to be beside what it lies along."""
+    return difference(pattern, companion, edge) - longer_by(pattern, (companion.piece, edge))
+
+
+def longer_by(pattern: Pattern, own: EdgeKey) -> float:
+    """Return by how many mm an edge is meant to be longer than what it lies along."""
+    mine = (c for c in companions(pattern) if c.piece == own[0])
+    return sum(a.longer for c in mine for a in c.of if a.edge == own[1])
+
+
 def end_to_end(pattern: Pattern) -> Iterator[tuple[EdgeKey, tuple[EdgeKey, ...]]]:
     """Yield an edge, and those that cover it in part each: a facing and a lining share a hem.
 
@@ -91,6 +104,47 @@ def as_drawn(pattern: Pattern, companion: Companion) -> Companion:
         longer = round(difference(pattern, companion, a.edge), 3) if first else 0.0
         of.append(replace(a, longer=longer or 0.0))
     return replace(companion, of=tuple(of))
+
+
+def as_before(before: Pattern, after: Pattern) -> Pattern:
+    """Return a pattern after a change that what goes with its pieces need not follow.
+
+    A seam left open is as long as it was sewn, an underlap lies outside the hem: each edge of a
+    companion is meant to be as much longer than all it lies along as it was.
+    """
+    was = {
+        (c.piece, a.edge): too_long(before, c, a.edge)
+        for c in companions(before)
+        for a in c.of
+        if a.edge
+    }
+    now = list(companions(after))
+    found = [_off_as(after, c, {e: by for (p, e), by in was.items() if p == c.piece}) for c in now]
+    return after if found == now else replace(after, companions=tuple(found))
+
+
+def _off_as(pattern: Pattern, companion: Companion, was: dict[str, float]) -> Companion:
+    """Return a companion whose edges are too long by as much as is said, mm; others as now."""
+    of: list[Along] = []
+    for a in companion.of:
+        first = a.edge in was and all(o.edge != a.edge for o in of)
+        by = too_long(pattern, companion, a.edge) - was[a.edge] if first else 0.0
+        of.append(replace(a, longer=round(a.longer + by, 3)) if abs(by) > UNSEEN_MM else a)
+    return replace(companion, of=tuple(of))
+
+
+def along_part(pattern: Pattern, piece: str, edge: str, part: str) -> Pattern:
+    """Return a pattern in which what lies along an edge lies along a part cut off from it, too."""
+    found = [replace(c, of=tuple(_with_part(c, piece, edge, part))) for c in companions(pattern)]
+    lies = any(a.piece == piece and a.edge_of == edge for c in found for a in c.of)
+    return replace(pattern, companions=tuple(found)) if lies else pattern
+
+
+def _with_part(companion: Companion, piece: str, edge: str, part: str) -> Iterator[Along]:
+    for a in companion.of:
+        yield a
+        if (a.piece, a.edge_of) == (piece, edge):
+            yield replace(a, edge_of=part, longer=0.0)
 
 
 def parse_along(text: str) -> Along:

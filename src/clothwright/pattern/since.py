@@ -80,6 +80,8 @@ def _gains(
     if all(centres):
         yield "at the centre", centres[1] - centres[0], centres[3] - centres[2]
     for edge in sorted(set.intersection(*map(_edges, four))):
+        if any(_beside(then, edge) != _beside(now, edge) for then, now in (theirs, mine)):
+            continue  # it was cut in two, or joined to another
         between = sum(_gain(f, edge, net_length) for f in facings if _both(f, edge, _edges))
         gained = _gain(theirs, edge, net_length) - between
         yield f"along its {edge}", gained, _gain(mine, edge, net_length)
@@ -100,6 +102,11 @@ def _levels(piece: Piece) -> set[str]:
 
 def _edges(piece: Piece) -> set[str]:
     return {e.name for e in piece.edges}
+
+
+def _beside(piece: Piece, edge: str) -> list[str]:
+    """Return the names of the edges at both ends of one."""
+    return [e.name for e in piece.neighbours(edge)]
 
 
 def _centre(piece: Piece) -> float:

@@ -13,8 +13,9 @@ from clothwright.pattern.companions import (
     EdgeKey,
     as_drawn,
     companions,
-    difference,
     end_to_end,
+    longer_by,
+    too_long,
 )
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.parts import facing_names
@@ -170,12 +171,7 @@ def left_behind(
     that was as bought; else one that follows speaks for all.
     """
     held = [(c, edge) for c in companions(pattern) for edge in dict.fromkeys(a.edge for a in c.of)]
-    off = {
-        (c.piece, edge): difference(pattern, c, edge)
-        - sum(a.longer for a in c.of if a.edge == edge)
-        for c, edge in held
-        if edge
-    }
+    off = {(c.piece, edge): too_long(pattern, c, edge) for c, edge in held if edge}
     for there, own in end_to_end(pattern):
         off |= _shared_off(pattern, bought, there, {k: off[k] for k in own})
     for companion, edge in held:
@@ -200,9 +196,10 @@ def _shared_off(
     if len(off) == 1:
         return dict.fromkeys(off, 0.0)
     was = next((p for p in bought.pieces if p.name == there[0]), None) if bought else None
-    if was is not None and any(e.name == there[1] for e in was.edges):
+    if bought and was is not None and any(e.name == there[1] for e in was.edges):
         gained = net_length(pattern.piece(there[0]), there[1]) - net_length(was, there[1])
-        by = sum(off.values()) + (len(off) - 1) * gained
+        meant = [longer_by(pattern, k) - longer_by(bought, k) for k in off]
+        by = sum(off.values()) + (len(off) - 1) * (gained + max(meant, key=abs))
     else:
         by = min(off.values(), key=abs)
     most = max(off, key=lambda k: abs(off[k]))
