@@ -37,6 +37,10 @@ FREE = Plan(name="free", why="no placing rules: every piece where it fits best")
 """The plan of a workbook in which nobody has made one."""
 
 
+MENDS = "mends "
+"""What the reason for a change begins with that mends a finding of the walk."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One entry in the list of changes. params: text and numbers as the maker wrote them.
@@ -267,7 +271,10 @@ def _alike(a: Step, b: Step) -> bool:
 
 
 def check_settings(book: Workbook) -> CheckSettings:
-    """Return the check settings with the edges that plans lay along a border, and the wearer."""
+    """Return the check settings with the edges that plans lay along a border, and the wearer.
+
+    What is mended before anything is changed puts right what was bought, and is no change of it.
+    """
     borders = [
         BorderEdge(piece=rule.piece, edge=rule.edge, plan=plan.name)
         for plan in book.plans
@@ -280,5 +287,15 @@ def check_settings(book: Workbook) -> CheckSettings:
         borders=book.settings.checks.borders + tuple(borders),
         body=tuple(book.body.figures().items()),
         stretches=bool(shell) and all(c.stretch > 0 for c in shell),
-        bought=book.bought if book.steps else None,
+        bought=_put_right(book),
     )
+
+
+def _put_right(book: Workbook) -> Pattern | None:
+    """Return the pieces as bought with all that was mended first; None where no more was done."""
+    first = tuple(takewhile(lambda s: not s.on or s.why.startswith(MENDS), book.steps))
+    if len(first) == len(book.steps):
+        return None
+    mended = replace(book, steps=first)
+    _, states = _begun(mended)
+    return states[-1] if len(states) == len(first) > 0 else replay(mended).pattern

@@ -74,3 +74,31 @@ def test_a_facing_is_asked_for_where_its_corner_turned_and_not_for_the_centre() 
     assert "front facing" in said_of("forward-shoulder", seam="coat shoulder", by="1 cm")
     said = said_of("sway-back", piece="coat back", by="8 mm", level="waist")
     assert "neck facing" not in said
+
+
+SIDES = "coat front.side, coat back.side"
+NECKS = "coat front.neck, coat back.neck, front facing.neck, back neck facing.neck"
+REACHED: list[tuple[str, dict[str, str], str, str]] = [
+    ("add-flare", {"edges": SIDES, "by": "3 cm"}, "lining front, hem 3 cm longer", "facing"),
+    (
+        "add-flare",
+        {"edges": f"{SIDES}, lining front.side, lining back.side", "by": "3 cm"},
+        "",
+        "facing",
+    ),
+    ("move-edge", {"edge": "coat front.front edge", "by": "2 cm"}, "facing, hem 2 cm", "lining"),
+    ("shape-opening", {"edges": NECKS, "lower": "1 cm", "shoulder": "6 mm"}, "", "lining"),
+]
+
+
+@pytest.mark.parametrize(("change", "given", "named", "left_out"), REACHED)
+def test_what_a_change_does_not_reach_is_not_asked_to_follow(
+    change: str, given: dict[str, str], named: str, left_out: str
+) -> None:
+    """Plane geometry: the facing lies at the front end of the hem, the lining at the side."""
+    asked = change_of(change)
+    params = read_params(asked.params, given, unit=Unit.cm, where="test")
+    p = GARMENTS["lined coat"]()
+    said = say(partners(p, asked.apply(p, params).pattern), Unit.cm)
+    assert named in said
+    assert left_out not in said

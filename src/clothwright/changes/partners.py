@@ -4,23 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.geometry.path import Path
-from clothwright.geometry.vec import turn_between_deg
+from clothwright.changes.reach import FOLLOWS_MM, reaches, reaches_edge
 from clothwright.pattern.buttons import button_rows
-from clothwright.pattern.companions import LAID, companions, companions_of, end_to_end
+from clothwright.pattern.companions import LAID, EdgeKey, companions, companions_of, end_to_end
 from clothwright.pattern.measure import net_length, side
-from clothwright.pattern.pattern import Companion, Pattern, Seam
-from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.pattern import Along, Pattern, Seam
+from clothwright.pattern.piece import Piece
 from clothwright.pattern.walk import walk_seam
 from clothwright.words import Sentence, edge_name, listed, refs_name
-
-FOLLOWS_MM = 1.0
-"""mm: less than this is left to the cloth; in the walk, up to 1.5 mm agree."""
-
-TURNED_DEG = 1.0
-"""degrees: a corner that turns by less is as it was."""
-SPANS = ((0.0, 0.5), (0.5, 1.0), (0.0, 1.0))
-"""Shares of a line between which it is measured to tell its shape."""
 
 
 def partners(before: Pattern, after: Pattern) -> Sentence:
@@ -59,7 +50,7 @@ def _spread(before: Pattern, old: Piece, after: Pattern, new: Piece) -> bool:
 
 
 def _alike(before: Pattern, after: Pattern) -> Sentence:
-    """Name what lies on a changed piece and is as it was; a facing where the change reaches it."""
+    """Name what lies on a changed piece and is as it was, where the change reaches it."""
     old = {p.name: p for p in before.pieces}
     stay = {p.name for p in after.pieces if old.get(p.name) is p}
     pairs = [
@@ -67,53 +58,12 @@ def _alike(before: Pattern, after: Pattern) -> Sentence:
         for p in after.pieces
         if p.name in old and p.name not in stay
         for c in companions_of(after, p.name)
-        if c.piece in stay and c.kind in LAID and _reaches(old[p.name], p, c)
+        if c.piece in stay and c.kind in LAID and reaches(before, after, p.name, c)
     ]
     if not pairs:
         return ()
     changed, asked = (listed(list(dict.fromkeys(names))) for names in zip(*pairs, strict=True))
     return (f" Change {asked} in the same way, to go with {changed}.",)
-
-
-def _reaches(before: Piece, after: Piece, companion: Companion) -> bool:
-    """Tell whether a change reaches what lies on a piece: a facing lies along its edges only."""
-    along = [a.edge_of for a in companion.of if a.edge_of]
-    if companion.kind != "facing" or not along:
-        return True
-    return any(
-        _has_changed(before.edge(e).path, after.edge(e).path)
-        or any(
-            abs(now - then) >= TURNED_DEG
-            for then, now in zip(*_corners(before, after, e), strict=True)
-        )
-        for e in along
-    )
-
-
-def _corners(before: Piece, after: Piece, edge: str) -> list[list[float]]:
-    """Return how far the outline turns at the ends of an edge, before and after, degrees.
-
-    Ends at the fold or the centre are left out: what is made there, a facing ends at.
-    """
-    found = []
-    for piece in (before, after):
-        path, (first, last) = piece.edge(edge).path, piece.neighbours(edge)
-        ends = (
-            (first.role, first.path.end_tangent, path.start_tangent),
-            (last.role, path.end_tangent, last.path.start_tangent),
-        )
-        middle = (Role.FOLD, Role.CENTRE)
-        found.append([turn_between_deg(a, b) for role, a, b in ends if role not in middle])
-    return found
-
-
-def _has_changed(before: Path, after: Path) -> bool:
-    """Tell whether a line has another shape, wherever it lies now."""
-    spans = [
-        [line.point_at(line.length * a).distance(line.point_at(line.length * b)) for a, b in SPANS]
-        for line in (before, after)
-    ]
-    return any(abs(now - then) >= FOLLOWS_MM for then, now in zip(*spans, strict=True))
 
 
 def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
@@ -138,13 +88,14 @@ def _touched(before: Pattern, after: Pattern) -> Iterator[Seam]:
 
 def _along(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
     """Yield what lies along a changed edge and is not sewn; what shares one, told together."""
-    shared, sewn = list(end_to_end(after)), after.sewn
+    shared, sewn, ties = list(end_to_end(after)), after.sewn, _ties(after)
     parts = {key for _, own in shared for key in own}
     for there, own in shared:
         by = _edge_grown(before, after, *there)
         lag = by - sum(_edge_grown(before, after, *key) for key in own)
         if len(own) > 1 and abs(by) >= FOLLOWS_MM <= abs(lag) and not sewn.intersection(own):
-            yield f"{refs_name(own)} together", lag
+            at = [k for k in own if reaches_edge(before, after, k[0], ties[k])] or list(own)
+            yield f"{refs_name(at)}{' together' if len(at) > 1 else ''}", lag
     for companion in companions(after):
         for of in (a for a in companion.of if a.edge):
             key = companion.piece, of.edge
@@ -152,6 +103,11 @@ def _along(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
             lag = by - _edge_grown(before, after, *key)
             if abs(by) >= FOLLOWS_MM <= abs(lag) and key not in sewn and key not in parts:
                 yield edge_name(*key), lag
+
+
+def _ties(pattern: Pattern) -> dict[EdgeKey, Along]:
+    """Return what each edge of a companion lies along, the last of several."""
+    return {(c.piece, a.edge): a for c in companions(pattern) for a in c.of if a.edge}
 
 
 def _grown(before: Pattern, after: Pattern, seam: Seam) -> tuple[float, float]:

@@ -7,10 +7,11 @@ and edges of one name. All lengths in mm, darts folded out.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from clothwright.pattern.companions import companions
+from clothwright.pattern.companions import companions, too_long
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Companion, Pattern
 from clothwright.pattern.piece import Piece, Role
@@ -18,6 +19,12 @@ from clothwright.pattern.width import width_at
 
 LIKE = 0.2
 """Share: a companion within so much of a piece's width is as wide as the whole of it (our own)."""
+
+ALONG = "along its"
+"""What the place of an edge begins with."""
+
+AGREE_MM = 1.5
+"""mm by which an edge may be off and agrees, as in the walk."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,78 +51,73 @@ def drifted(bought: Pattern, pattern: Pattern, agree: float) -> Iterator[Drifted
     for companion in companions(pattern):
         if companion.kind not in ("lining", "interfacing") or companion.piece not in old:
             continue
-        mine = (old[companion.piece], pattern.piece(companion.piece))
+        mine = old[companion.piece], pattern.piece(companion.piece)
         for name in dict.fromkeys(a.piece for a in companion.of):
             if name not in old or (old[name] is pattern.piece(name) and mine[0] is mine[1]):
                 continue
-            theirs = (old[name], pattern.piece(name))
-            for place, gained, followed in _gains(pattern, old, theirs, mine, companion.kind):
-                if abs(gained - followed) > agree:
-                    yield Drifted(
-                        companion=companion,
-                        of=name,
-                        place=place,
-                        gained=gained,
-                        followed=followed,
-                    )
+            theirs = _grown(old[name], pattern.piece(name))
+            facings = list(_facings(pattern, old, name)) if companion.kind == "lining" else []
+            for place, gained, followed in _gains(companion, theirs, _grown(*mine), facings, agree):
+                yield Drifted(
+                    companion=companion, of=name, place=place, gained=gained, followed=followed
+                )
 
 
-Then = tuple[Piece, Piece]
-"""A piece as bought, and as it is now."""
+class _Grown(NamedTuple):
+    """How long a piece was and is, mm by each place that it had and has. late: it is behind."""
+
+    then: dict[str, float]
+    now: dict[str, float]
+    late: bool = False
+
+    def by(self, place: str) -> float:
+        """Return by how much it became the longer there, mm; 0 where it has no such place."""
+        return self.now[place] - self.then[place] if place in self.now else 0.0
+
+
+def _grown(old: Piece, new: Piece) -> _Grown:
+    """Measure a piece; an edge that was cut in two, or joined to another, is not the same one."""
+    then, now = _lengths(old), _lengths(new)
+    both = [key for key in then if key in now]
+    return _Grown({key[0]: then[key] for key in both}, {key[0]: now[key] for key in both})
+
+
+def _lengths(piece: Piece) -> dict[tuple[str, ...], float]:
+    """Return mm by place: at each level, at the centre, along each edge by its neighbours."""
+    found: dict[tuple[str, ...], float] = {
+        (f"at the {lv.name} line",): width_at(piece, lv.name) for lv in piece.levels
+    }
+    centre = sum(e.length for e in piece.edges if e.role in (Role.FOLD, Role.CENTRE))
+    if centre:
+        found["at the centre",] = centre
+    for edge in piece.edges:
+        beside = (e.name for e in piece.neighbours(edge.name))
+        found[f"{ALONG} {edge.name}", *beside] = net_length(piece, edge.name)
+    return found
 
 
 def _gains(
-    pattern: Pattern, old: dict[str, Piece], theirs: Then, mine: Then, kind: str
+    companion: Companion, theirs: _Grown, mine: _Grown, facings: list[_Grown], agree: float
 ) -> Iterator[tuple[str, float, float]]:
-    """Yield each place that both have, and by how much each became the longer there."""
-    facings = tuple(_facings(pattern, old, theirs[1].name)) if kind == "lining" else ()
-    four = (*theirs, *mine)
-    for level in sorted(set.intersection(*map(_levels, four))):
-        wide = [width_at(p, level) for p in (theirs[0], mine[0])]
-        if kind == "lining" or abs(wide[0] - wide[1]) <= LIKE * wide[0]:
-            between = sum(_gain(f, level, width_at) for f in facings if _both(f, level, _levels))
-            gained = _gain(theirs, level, width_at) - between
-            yield f"at the {level} line", gained, _gain(mine, level, width_at)
-    centres = [_centre(p) for p in four]
-    if all(centres):
-        yield "at the centre", centres[1] - centres[0], centres[3] - centres[2]
-    for edge in sorted(set.intersection(*map(_edges, four))):
-        if any(_beside(then, edge) != _beside(now, edge) for then, now in (theirs, mine)):
-            continue  # it was cut in two, or joined to another
-        between = sum(_gain(f, edge, net_length) for f in facings if _both(f, edge, _edges))
-        gained = _gain(theirs, edge, net_length) - between
-        yield f"along its {edge}", gained, _gain(mine, edge, net_length)
+    """Yield each place where a companion is behind, and by how much each became the longer there.
+
+    What a facing between them gains is not the lining's; where that is behind itself, it is told.
+    """
+    for place in sorted(theirs.now.keys() & mine.now.keys()):
+        between = [f for f in facings if place in f.now]
+        whole = abs(theirs.then[place] - mine.then[place]) <= LIKE * theirs.then[place]
+        if any(f.late for f in between) or (companion.kind == "interfacing" and not whole):
+            continue
+        gained, followed = theirs.by(place) - sum(f.by(place) for f in between), mine.by(place)
+        off = theirs.now[place] - sum(f.now[place] for f in between) - mine.now[place]
+        right = place.startswith(ALONG) and abs(off) <= AGREE_MM  # a pleat may lie in a width
+        if abs(gained - followed) > agree and not right:
+            yield place, gained, followed
 
 
-def _gain(then: Then, name: str, measure: Callable[[Piece, str], float]) -> float:
-    """Return by how much a piece became the longer at a level or along an edge, mm."""
-    return measure(then[1], name) - measure(then[0], name)
-
-
-def _both(then: Then, name: str, names: Callable[[Piece], set[str]]) -> bool:
-    return all(name in names(p) for p in then)
-
-
-def _levels(piece: Piece) -> set[str]:
-    return {lv.name for lv in piece.levels}
-
-
-def _edges(piece: Piece) -> set[str]:
-    return {e.name for e in piece.edges}
-
-
-def _beside(piece: Piece, edge: str) -> list[str]:
-    """Return the names of the edges at both ends of one."""
-    return [e.name for e in piece.neighbours(edge)]
-
-
-def _centre(piece: Piece) -> float:
-    """Return how long the fold or centre edges of a piece are, mm; 0 for a piece without."""
-    return sum(e.length for e in piece.edges if e.role in (Role.FOLD, Role.CENTRE))
-
-
-def _facings(pattern: Pattern, old: dict[str, Piece], piece: str) -> Iterator[Then]:
+def _facings(pattern: Pattern, old: dict[str, Piece], piece: str) -> Iterator[_Grown]:
     """Yield the facings between a piece and its lining, as bought and now: they gain a share."""
     for c in companions(pattern):
         if c.kind == "facing" and c.piece in old and any(a.piece == piece for a in c.of):
-            yield old[c.piece], pattern.piece(c.piece)
+            late = any(abs(too_long(pattern, c, a.edge)) > AGREE_MM for a in c.of if a.edge)
+            yield _grown(old[c.piece], pattern.piece(c.piece))._replace(late=late)

@@ -14,7 +14,7 @@ from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import say, to_do, told, within
 from clothwright.words.exact import length_text
-from clothwright.workbook import change_of
+from clothwright.workbook import MENDS, change_of
 
 DECIMALS = 6
 """Decimals to which what mends is written down, of a mm, a cm or an inch."""
@@ -68,7 +68,7 @@ def mending_of(
         title=change.title,
         change=mend.change,
         params={name: _entry(value, unit) for name, value in mend.params.items()},
-        why=f"mends {what}",
+        why=f"{MENDS}{what}",
         mend=mend,
     )
     try:
