@@ -203,3 +203,35 @@ def test_a_dart_in_the_side_that_is_let_out_keeps_a_true_cap(by: float) -> None:
     before, after = (p.piece("bodice front") for p in (dress, apply(dress, asked).pattern))
     for piece in (before, after):
         assert has_true_cap(piece, piece.dart("bust dart"), 1.5)
+
+
+@pytest.mark.parametrize("by", [-20.0, 30.0])
+def test_a_dress_is_taken_in_at_its_waist_seam(by: float) -> None:
+    """Bodice and skirt each go once round the waist: 2 cm over four side edges is 0.5 cm at each.
+
+    The skirt has no waist line of its own: its side begins where it is sewn to the bodice's.
+    """
+    dress, pieces = (
+        GARMENTS["wrap dress"](),
+        ("bodice front", "bodice back", "skirt front", "skirt back"),
+    )
+    sides = tuple(f"{name}.side" for name in pieces)
+    after = apply(dress, LetOut(edges=sides, by=by, level="waist")).pattern
+    for name in pieces:
+        old, new = dress.piece(name), after.piece(name)
+        more = net_length(new, "waist") - net_length(old, "waist")
+        assert more == pytest.approx(by / 4, abs=0.1)
+    was, now = (walk_seam(p, p.seam("waist")) for p in (dress, after))
+    assert now.off == pytest.approx(was.off, abs=0.1)
+    for one, two in zip(was.pairs, now.pairs, strict=True):
+        assert two.b.at - two.a.at == pytest.approx(one.b.at - one.a.at, abs=0.1)
+
+
+def test_no_edge_moves_over_more_than_a_third_of_its_piece() -> None:
+    """60 cm off a pair of trousers is refused, with how much there is room for; that is done."""
+    trousers, sides = GARMENTS["trousers"](), ("front.side", "back.side")
+    with pytest.raises(CannotDo, match="a third") as caught:
+        apply(trousers, LetOut(edges=sides, by=-600.0, level="hip"))
+    (most,) = (x for x in caught.value.nearest if isinstance(x, float))
+    assert 0.0 < most < 600.0
+    apply(trousers, LetOut(edges=sides, by=-most, level="hip"))

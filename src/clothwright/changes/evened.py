@@ -10,16 +10,18 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from clothwright.changes.match_edge import moved_end
-from clothwright.changes.redraw import refuse_crossing
+from clothwright.changes.redraw import on_the_cloth, refuse_crossing
 from clothwright.errors import CannotDo
 from clothwright.pattern.ends import end_words
-from clothwright.pattern.measure import net_length, side
+from clothwright.pattern.measure import gross_at, net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.words import Sentence, edge_name, seam_name
 
 OFF_MM = 2.0
 """mm: a difference that comes to less is left to the cloth. Our own figure."""
+SAME_MM = 0.1
+"""mm: a smaller difference is none. Our own figure."""
 MOST_MM = 15.0
 """mm: more than this is no longer shared out unasked. Our own figure."""
 
@@ -42,6 +44,8 @@ def evened(before: Pattern, after: Pattern, refs: Sequence[EdgeRef]) -> tuple[Pa
                 if made is not None:
                     pattern, at_end = made
                     said += _said(pattern, seam, off, at_end=at_end)
+        elif not shaped.intersection(pair):
+            pattern = _on_the_cloth(before, pattern, seam)
     return pattern, tuple(said)
 
 
@@ -92,6 +96,31 @@ def _notches_met(before: Pattern, pattern: Pattern, seam: Seam) -> Pattern:
         moved = edge.with_notches(notches)
         pattern = pattern.with_piece(pattern.piece(ref.piece).with_edge(moved))
     return pattern
+
+
+def _on_the_cloth(before: Pattern, pattern: Pattern, seam: Seam) -> Pattern:
+    """Return the pattern with notches met again that kept to the end of an edge that moved.
+
+    Bodice and skirt taken in at the side: a notch of the waist stays where it is on the cloth.
+    """
+    if not any(abs(by) > SAME_MM for by in _parted(before, pattern, seam).values()):
+        return pattern
+    made = pattern
+    for ref in seam.refs:
+        was, piece = before.piece(ref.piece), pattern.piece(ref.piece)
+        old, edge = was.edge(ref.edge), piece.edge(ref.edge)
+        stays = [a.is_near(b, SAME_MM) for a, b in zip(old.path.ends, edge.path.ends, strict=True)]
+        if sum(stays) == 1:
+            lengths = net_length(was, old.name), net_length(piece, edge.name)
+            place = on_the_cloth(*lengths, "end" if stays[0] else "start")
+            at = [place(net_at(was, old.name, n.at)) for n in old.notches]
+            now = [
+                replace(n, at=gross_at(piece, edge.name, p or 0.0))
+                for n, p in zip(edge.notches, at, strict=True)
+            ]
+            made = made.with_piece(made.piece(piece.name).with_edge(edge.with_notches(now)))
+    left = _parted(before, made, seam).values()
+    return pattern if any(abs(by) > SAME_MM for by in left) else made
 
 
 def _said(pattern: Pattern, seam: Seam, off: float, *, at_end: bool) -> Sentence:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.changes.alike import along_edges
@@ -12,18 +11,21 @@ from clothwright.changes.layers import each_layer, layer_of
 from clothwright.changes.legs import narrowed
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import refuse_crossing
+from clothwright.changes.sharing import shares, times_round
 from clothwright.changes.tapered import Taper, widened
 from clothwright.errors import CannotDo
+from clothwright.pattern.level_height import level_height
 from clothwright.pattern.measure import dart_intake, dart_mouth, mouth_middle
-from clothwright.pattern.parts import is_pair
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Dart, Edge, Piece, Role
+from clothwright.pattern.piece import Dart, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.units.params import param
-from clothwright.words import Sentence, edge_name, refs_name
+from clothwright.words import AtMost, Sentence, edge_name, refs_name
 
 NEAR_MM = 50.0
 """mm: a dart that opens nearer than this to a line takes part in what is shared there."""
+MOST = 1 / 3
+"""Share of how wide a piece is that an edge of it is moved at most. Our own figure."""
 LEFT_MM = 10.0
 """mm: a dart less wide than this is hardly worth sewing (common practice)."""
 
@@ -78,23 +80,26 @@ def apply(pattern: Pattern, params: LetOut) -> Outcome:
     """Widen the pieces by equal shares at each edge (and dart), as often as it is cut.
 
     A piece cut as a pair or on the fold counts twice. What is worn one inside the other, a garment
-    and its lining, is widened by as much each. Each place of an edge moves straight across
-    the grain: in full at the line, with a soft bend to nothing where it runs out. Raises CannotDo
-    where a dart has less than its share, or an outline would cross itself; BadInput for names.
+    and its lining, is widened by as much each, and so are bodice and skirt at their seam. Each
+    place of an edge moves straight across the grain: in full at the line, with a soft bend to
+    nothing where it runs out. Raises CannotDo where a dart has less than its share, an edge
+    would move over a third of its piece, or an outline cross itself; BadInput for names.
     Source: docs/sources.md, sharing out.
     """
     refs = [parse_edge(text) for text in params.edges]
-    edges = [(pattern.piece(r.piece), _to_widen(pattern, r)) for r in refs]
-    darts = _darts(pattern, [p.name for p, _ in edges], params) if params.darts else []
-    each = _shares(pattern, params.by, [p.name for p, _ in (*edges, *darts)])
+    for ref in refs:
+        _refuse_fold(pattern, ref)
+    darts = _darts(pattern, refs, params.level) if params.darts else []
+    each = shares(pattern, refs, darts, params.level, params.by)
     names = refs_name((r.piece, r.edge) for r in refs)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {names} as wide as before.",))
+    _refuse_too_much(pattern, params.by, each)
     changed = pattern
     for ref in refs:
         piece = changed.piece(ref.piece)
         by = each[ref.piece]
-        new = widened(piece, ref.edge, by, _taper(piece, piece.edge(ref.edge), params))
+        new = widened(piece, ref.edge, by, _taper(pattern, ref, params))
         refuse_crossing(new, (f"{names} cannot be moved by ", abs(by)))
         changed = changed.with_piece(new)
     for piece, dart in darts:
@@ -108,40 +113,40 @@ def apply(pattern: Pattern, params: LetOut) -> Outcome:
     )
 
 
-def _to_widen(pattern: Pattern, ref: EdgeRef) -> Edge:
-    """Return an edge that may be moved. Raises CannotDo for a fold."""
-    edge = pattern.edge(ref)
-    if edge.role is Role.FOLD:
+def _refuse_fold(pattern: Pattern, ref: EdgeRef) -> None:
+    if pattern.edge(ref).role is Role.FOLD:
         raise CannotDo(
             what=f"{edge_name(ref.piece, ref.edge)} cannot be let out or taken in",
             why="it lies on the fold of the cloth",
             nearest="a seam, or moving the fold edge",
         )
-    return edge
 
 
-def _shares(pattern: Pattern, by: float, pieces: Sequence[str]) -> dict[str, float]:
-    """Return what each edge or dart of a piece gets, mm. pieces: of each edge and dart, its piece.
-
-    All of `by` goes once round each layer.
-    """
-    layers = {p: layer_of(pattern, p) for p in dict.fromkeys(pieces)}
-    counts = dict.fromkeys(layers.values(), 0)
-    for piece in pieces:
-        counts[layers[piece]] += copies(pattern.piece(piece))
-    return {p: by / counts[layer] for p, layer in layers.items()}
-
-
-def copies(piece: Piece) -> int:
-    """Return how often an edge of a piece is in the garment."""
-    return 2 if is_pair(piece) or piece.fold is not None else 1
+def _refuse_too_much(pattern: Pattern, by: float, each: dict[str, float]) -> None:
+    """Raise CannotDo where an edge would move over more of its piece than keeps its shape."""
+    room = {p: MOST * _wide(pattern.piece(p)) for p in each}
+    tight = max(each, key=lambda p: abs(each[p]) / room[p])
+    if abs(each[tight]) > room[tight]:
+        verb = "let out" if by > 0 else "taken in"
+        raise CannotDo(
+            what=(f"these edges cannot be {verb} by ", abs(by), " in all"),
+            why=("that is ", abs(each[tight]), f" at each edge of {tight}, more than a third of "
+                 "how wide it is"),
+            nearest=(AtMost(abs(by) * room[tight] / abs(each[tight])), " in all, or more edges"),
+        )  # fmt: skip
 
 
-def _darts(pattern: Pattern, names: list[str], params: LetOut) -> list[tuple[Piece, Dart]]:
+def _wide(piece: Piece) -> float:
+    across = [piece.up.perp.dot(p) for p in piece.outline.flatten(1.0)]
+    return max(across) - min(across)
+
+
+def _darts(pattern: Pattern, refs: list[EdgeRef], level: str) -> list[tuple[Piece, Dart]]:
     """Return the upright darts of the pieces that open near the line."""
     found = []
-    for piece in (pattern.piece(n) for n in dict.fromkeys(names)):
-        height = piece.up.dot(piece.level(params.level).at)
+    for ref in {r.piece: r for r in refs}.values():
+        piece = pattern.piece(ref.piece)
+        height = level_height(pattern, piece, ref.edge, level)
         for dart in piece.darts:
             mouth = mouth_middle(piece, dart)
             way = mouth - dart.point
@@ -151,14 +156,15 @@ def _darts(pattern: Pattern, names: list[str], params: LetOut) -> list[tuple[Pie
     return found
 
 
-def _taper(piece: Piece, edge: Edge, params: LetOut) -> Taper:
+def _taper(pattern: Pattern, ref: EdgeRef, params: LetOut) -> Taper:
+    piece, edge = pattern.piece(ref.piece), pattern.edge(ref)
     up = piece.up
     ends = sorted(up.dot(p) for p in edge.path.ends)
 
     def height(line: str, end: float) -> float:
-        return up.dot(piece.level(line).at) if line else end
+        return level_height(pattern, piece, edge.name, line) if line else end
 
-    level = min(max(up.dot(piece.level(params.level).at), ends[0]), ends[1])
+    level = min(max(height(params.level, 0.0), ends[0]), ends[1])
     for line, way in ((params.top, 1), (params.bottom, -1)):
         if line and way * (height(line, 0.0) - level) <= 0.0:
             raise CannotDo(
@@ -219,16 +225,15 @@ def _alike(pattern: Pattern, params: LetOut) -> tuple[LetOut, ...]:
     new = along_edges(pattern, params.edges, (params.level, params.top, params.bottom))
     if not new or params.darts:
         return ()
-    each = _shares(pattern, params.by, [parse_edge(text).piece for text in params.edges])
-    share = next(iter(each.values()))
+    refs = [parse_edge(text) for text in params.edges]
+    share = next(iter(shares(pattern, refs, (), params.level, params.by).values()))
     of: dict[float, tuple[str, ...]] = {}
-    theirs: dict[str, tuple[str, ...]] = {}
-    for text in new:
-        layer = layer_of(pattern, parse_edge(text).piece)
-        theirs[layer] = (*theirs.get(layer, ()), text)
+    theirs: dict[str, list[EdgeRef]] = {}
+    for ref in map(parse_edge, new):
+        theirs.setdefault(layer_of(pattern, ref.piece), []).append(ref)
     for edges in theirs.values():
-        by = share * sum(copies(pattern.piece(parse_edge(text).piece)) for text in edges)
-        of[by] = (*of.get(by, ()), *edges)
+        by = share * times_round(pattern, edges, params.level)
+        of[by] = (*of.get(by, ()), *(str(r) for r in edges))
     return tuple(replace(params, edges=edges, by=by) for by, edges in of.items())
 
 

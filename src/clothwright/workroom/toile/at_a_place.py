@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.changes.let_out import copies
+from clothwright.changes.sharing import times_round
 from clothwright.pattern.finding import Mend
 from clothwright.workroom.toile.round_body import SEWN_WITH, level_with, shared_level
 from clothwright.workroom.toile.sign import SeenAt, Sign, Ways
@@ -58,7 +58,7 @@ def _at_edge(seen: SeenAt, by: float) -> Iterator[Mend]:
         for edge in edges:
             yield Mend(change="move-edge", params={"edge": edge, "by": by / 2})
         return
-    round_ = by / 2 * sum(copies(seen.pattern.piece(piece)) for piece, _ in refs)
+    round_ = by / 2 * times_round(seen.pattern, sewn.refs, level)
     params = {"edges": edges, "by": round_, "level": level, "full": "both"}
     yield Mend(change="let-out", params=params)
 
