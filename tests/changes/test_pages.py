@@ -21,6 +21,7 @@ from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import say
 from tests.contract.changes_table import buttoned, old_lining, two_darts, yoked
+from tests.garments.parts import band
 from tests.specimens import seam, skirt, sleeve
 
 PAGES = Path(__file__).parents[2] / "docs" / "changes"
@@ -34,9 +35,10 @@ def wardrobe() -> Pattern:
     more = Pattern(pieces=(bust, *back, lining), seams=(cut.seam("back joining"),))
     parts = (buttoned(), replace(skirt(), pieces=skirt_pieces()), sleeve(), more)
     hole = seam("armhole", "front.armhole, back.armhole", "sleeve.cap reversed", kind="cap")
+    waist = seam("waist", "darted front.hem", "waistband.lower")
     return Pattern(
-        pieces=tuple(p for part in parts for p in part.pieces),
-        seams=(*(s for part in parts for s in part.seams), hole, flounce()),
+        pieces=(*(p for part in parts for p in part.pieces), band("waistband", 200.0, 40.0)),
+        seams=(*(s for part in parts for s in part.seams), hole, flounce(), waist),
         sizes=skirt_sizes(),
     )
 

@@ -39,6 +39,7 @@ from clothwright.changes import (
     draw_like,
     elbow_to_ease,
     elbow_to_hem,
+    fit_band,
     fit_cap,
     fit_corner,
     fit_dart,
@@ -153,6 +154,12 @@ def long_front() -> Pattern:
     )
     darts = tuple(replace(d, a=d.a + by, b=d.b + by) for d in front.darts)
     return pattern.with_piece(replace(front, edges=edges, darts=darts))
+
+
+def shirt_with_lower_neck() -> Pattern:
+    """The shirt with its neck 1 cm lower, its stand and collar as they were."""
+    how = shape_opening.ShapeOpening(edges=("front.neck", "yoke.neck"), lower=10.0, shoulder=6.0)
+    return shape_opening.apply(GARMENTS["shirt"](), how).pattern
 
 
 def old_lining() -> Pattern:
@@ -635,6 +642,16 @@ ROWS: tuple[Row, ...] = (
                 fit_corner.FitCorner(corner="front.shoulder tip", other="back.shoulder tip"),
                 ("two pieces",),
             ),
+        ),
+    ),
+    Row(
+        change=fit_band.CHANGE,
+        pattern=shirt_with_lower_neck,
+        params=fit_band.FitBand(seam="neck", other="collar"),
+        touched=("collar stand", "collar"),
+        impossible=(
+            (fit_band.FitBand(seam="side"), ("no band",)),
+            (fit_band.FitBand(seam="nick"), ("nick", "neck")),
         ),
     ),
     Row(

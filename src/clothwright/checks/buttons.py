@@ -14,6 +14,7 @@ from clothwright.pattern.buttons import (
     ButtonRow,
     button_marks,
     button_rows,
+    is_too_narrow,
     least_stand,
     stand_of,
 )
@@ -142,7 +143,7 @@ def _spaced(row: ButtonRow) -> Mend | None:
 def _stand(pattern: Pattern, row: ButtonRow) -> Iterator[Finding]:
     """Look whether the smallest of buttons goes on the stand."""
     stand, least = stand_of(pattern, row), least_stand(SMALLEST_MM)
-    if stand is not None and stand < least - 1e-6 and len(row.at) > 1:
+    if stand is not None and is_too_narrow(pattern, row):
         words: Sentence = (
             f"The {_noun(row)} of {row.piece.name} lie ", stand,
             " from the edge: even the smallest button hangs over it. Let the front reach ",

@@ -11,17 +11,14 @@ from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.weigh import length_band
-from clothwright.pattern.companions import LAID, companion_names, companions
+from clothwright.pattern.bands import is_band
+from clothwright.pattern.companions import companion_names
 from clothwright.pattern.finding import Mend
-from clothwright.pattern.measure import corner_angle_deg, gain_of, seams_gaining
-from clothwright.pattern.parts import is_strip
+from clothwright.pattern.measure import gain_of, seams_gaining
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.walk import corner_index, walk_seam
-
-SQUARE_DEG = 1.0
-"""Degrees by which a square corner may be off; our own figure."""
 
 
 class CornerMend(NamedTuple):
@@ -63,20 +60,6 @@ def _corners(pattern: Pattern, seam: Seam, edge: EdgeRef) -> Iterator[tuple[int,
     first, last = (corner_index(pattern, (edge,), at_end=end)[1] for end in (False, True))
     yield from ((first,), (last,), (first, last))
     yield from ((first, (first - 1) % count), (last, (last + 1) % count))
-
-
-def is_band(pattern: Pattern, name: str) -> bool:
-    """Tell whether a piece keeps its shape: a binding, a cuff, a collar, a stand."""
-    kinds = {c.kind for c in companions(pattern) if c.piece == name}
-    piece = pattern.piece(name)
-    return bool(kinds - set(LAID)) or is_strip(piece) or _is_square(piece)
-
-
-def _is_square(piece: Piece) -> bool:
-    """Tell whether all lines of a piece are straight and all its corners square."""
-    corners = (corner_angle_deg(piece, i) for i in range(len(piece.edges)))
-    square = all(min(abs(deg - 90.0), abs(deg - 180.0)) <= SQUARE_DEG for deg in corners)
-    return square and all(e.path.is_straight for e in piece.edges)
 
 
 def _is_off(pattern: Pattern, seam: Seam, settings: CheckSettings) -> bool:

@@ -14,11 +14,13 @@ from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.companion_mends import laid_along
-from clothwright.checks.corner_mends import corner_mends, is_band, is_front_edge
+from clothwright.checks.corner_mends import corner_mends, is_front_edge
 from clothwright.checks.edge_mends import edge_mends
 from clothwright.checks.length_mends import length_mends, more_length_mends, stretches_off
 from clothwright.checks.missing_dart import missing_dart
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.bands import fitted_together, is_band
+from clothwright.pattern.buttons import button_rows, is_too_narrow
 from clothwright.pattern.companions import companion_names
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.measure import gain_of, net_at, net_length
@@ -82,7 +84,22 @@ def seam_mends(
     alone = () if level and darts else tuple(c.mend for c in corners if c.agreed == 1)
     last = more_length_mends(pattern, seam, walk, settings)
     laid = tuple(laid_along(pattern, seam, settings.agree))
-    return (*lacking, *laid, *both, *shared, *single, *alone, *last)[: 2 * MOST]
+    return (*_bands(pattern, seam), *lacking, *laid, *both, *shared, *single, *alone, *last)[
+        : 2 * MOST
+    ]
+
+
+def _bands(pattern: Pattern, seam: Seam) -> Iterator[Mend]:
+    """Yield the band that is to follow, fitted from notch to notch, with those sewn to it.
+
+    None is cut to a front that has lost its button stand.
+    """
+    first, *others = fitted_together(pattern, seam) or ("",)
+    rows = (row for n in seam.pieces for row in button_rows(pattern, pattern.piece(n)))
+    if first and not any(is_too_narrow(pattern, row) for row in rows):
+        for other in ("", *others[:1]):
+            params = {"seam": first, "other": other} if other else {"seam": first}
+            yield Mend(change="fit-band", params=params)
 
 
 def _at_centre(pattern: Pattern, walk: Walk, mend: Mend) -> bool:

@@ -163,6 +163,12 @@ def stand_of(pattern: Pattern, row: ButtonRow) -> float | None:
     return near[0]
 
 
+def is_too_narrow(pattern: Pattern, row: ButtonRow) -> bool:
+    """Tell whether not even the smallest button goes on the stand of a row."""
+    stand = stand_of(pattern, row)
+    return stand is not None and stand < least_stand(SMALLEST_MM) - 1e-6 and len(row.at) > 1
+
+
 def _reach(pattern: Pattern, piece: Piece, at: Vec, way: Vec) -> tuple[float, bool] | None:
     """Return how far a piece reaches on one side of a place, and whether its edge is free there."""
     folds = [
