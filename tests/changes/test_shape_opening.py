@@ -81,17 +81,46 @@ def test_the_facing_is_offered_the_same() -> None:
     assert asked_alike(CHANGE, whole, params) == (replace(params, edges=("neck facing.neck",)),)
 
 
-def test_a_raglan_neck_is_lowered_all_round_or_not_at_all() -> None:
-    """The raglan seams stay equally long: one line is drawn through all that is sewn together."""
-    p = GARMENTS["raglan"]()
-    neck = ("front.neck", "back.neck", "sleeve.neck")
-    with pytest.raises(CannotDo, match="along seam front raglan"):
-        CHANGE.apply(p, ShapeOpening(edges=neck, lower=10.0))
-    after = CHANGE.apply(p, ShapeOpening(edges=neck, lower=10.0, shoulder=10.0)).pattern
-    for name in ("front raglan", "back raglan"):
+RAGLAN = ("front.neck", "back.neck", "sleeve.neck")
+ARMHOLE = (
+    "side front.armhole",
+    "centre front.armhole",
+    "centre back.armhole",
+    "side back.armhole",
+)
+
+
+@pytest.mark.parametrize(
+    ("garment", "edges", "seams", "lower", "shoulder", "at_seam"),
+    [
+        ("raglan", RAGLAN, ("front raglan", "back raglan"), 10.0, 10.0, -10.0),
+        ("raglan", RAGLAN, ("front raglan", "back raglan"), 10.0, 0.0, 0.0),
+        ("princess", ARMHOLE, ("front panel seam", "back panel seam"), 10.0, 0.0, 0.0),
+        ("princess", ARMHOLE, ("front panel seam", "back panel seam"), 10.0, 5.0, -5.0),
+        ("princess", ARMHOLE, ("front panel seam", "back panel seam"), 10.0, -5.0, 0.0),
+    ],
+)
+def test_pieces_of_one_opening_still_meet_at_the_seams_between_them(
+    garment: str,
+    edges: tuple[str, ...],
+    seams: tuple[str, ...],
+    lower: float,
+    shoulder: float,
+    at_seam: float,
+) -> None:
+    """Both sides of a seam that ends in the opening change alike, or one would be the longer.
+
+    They stay but where the whole line moves: by what both ends of it do at least.
+    """
+    p = GARMENTS[garment]()
+    params = ShapeOpening(edges=edges, lower=lower, shoulder=shoulder)
+    after = CHANGE.apply(p, params).pattern
+    for name in seams:
         seam = p.seam(name)
         grown = [side(after, s).length - side(p, s).length for s in (seam.a, seam.b)]
-        assert grown == pytest.approx([-10.0, -10.0], abs=0.5)
+        assert grown == pytest.approx([at_seam, at_seam], abs=0.5)
+    corners = [t for t in told_anew(p, after, garment) if "instead of a fair" in t]
+    assert corners == []
 
 
 def test_a_neck_that_runs_through_front_sleeve_and_back() -> None:

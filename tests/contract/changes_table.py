@@ -756,7 +756,7 @@ ROWS: tuple[Row, ...] = (
         touched=PANELS,
         impossible=(
             (LET_OUT(edges=("skirt front.fold",), by=50.0, level="hip", full="both"), ("fold",)),
-            (LET_OUT(edges=SIDES, by=-1900.0, level="hip"), ("a third", "400 mm in all")),
+            (LET_OUT(edges=SIDES, by=-1900.0, level="hip"), ("a third", "400 mm altogether")),
             (LET_OUT(edges=SIDES, by=9.0, level="hop"), ("hip",)),
         ),
     ),

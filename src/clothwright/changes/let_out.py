@@ -129,10 +129,10 @@ def _refuse_too_much(pattern: Pattern, by: float, each: dict[str, float]) -> Non
     if abs(each[tight]) > room[tight]:
         verb = "let out" if by > 0 else "taken in"
         raise CannotDo(
-            what=(f"these edges cannot be {verb} by ", abs(by), " in all"),
+            what=(f"these edges cannot be {verb} by ", abs(by), " altogether"),
             why=("that is ", abs(each[tight]), f" at each edge of {tight}, more than a third of "
                  "how wide it is"),
-            nearest=(AtMost(abs(by) * room[tight] / abs(each[tight])), " in all, or more edges"),
+            nearest=(AtMost(abs(by) * room[tight] / abs(each[tight])), " altogether"),
         )  # fmt: skip
 
 

@@ -23,7 +23,8 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import net_length, side
+from clothwright.pattern.beside import Beside, Tip, sewn_flat
+from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef, parse_edge
@@ -32,8 +33,6 @@ from clothwright.words import AtMost, Sentence, edge_name, listed, refs_name
 
 LEFT_MM = 5.0
 """mm that must be left of an edge that is cut off."""
-APART_MM = 1.0
-"""mm: both sides of a seam beside the opening may change by amounts that differ by less."""
 LEFT = 0.1
 """Share of its height and of its width that is left of a line at least."""
 FLAT_MM = 2.0
@@ -67,8 +66,9 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
     """Move both ends of each edge along the edges beside it, and stretch the curve between them.
 
     The curve is stretched up the grain and across it, so that an end that was square to the centre
-    stays square. Edges beside are cut off, or run on straight; notches stay where they are on the
-    curve. Raises CannotDo where a dart is in the way or an edge would be used up.
+    stays square. Between two of the edges that are sewn to each other the line stays. Edges beside
+    are cut off, or run on straight; notches stay where they are on the curve. Raises CannotDo where
+    a dart is in the way or an edge would be used up.
     """
     refs = [parse_edge(text) for text in params.edges]
     names = refs_name((r.piece, r.edge) for r in refs)
@@ -79,10 +79,10 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
     if params.lower != params.shoulder:
         _refuse_waist(pattern, refs, names)
     changed, gone = pattern, list[str]()
+    ends = _ends(pattern, refs, params)
     for ref in dict.fromkeys(refs):
-        piece, lost = _shaped(changed.piece(ref.piece), ref.edge, params)
+        piece, lost = _shaped(changed.piece(ref.piece), ref.edge, ends)
         changed, gone = changed.with_piece(piece), [*gone, *lost]
-    _refuse_apart(pattern, changed, refs)
     changed, trued = own_corners.trued(pattern, changed)
     grown = ((r.piece, _sewn(changed, r) - _sewn(pattern, r)) for r in dict.fromkeys(refs))
     said = (
@@ -117,23 +117,6 @@ def _sewn(pattern: Pattern, ref: EdgeRef) -> float:
     return net_length(pattern.piece(ref.piece), ref.edge)
 
 
-def _refuse_apart(before: Pattern, after: Pattern, refs: Sequence[EdgeRef]) -> None:
-    """Refuse a run whose pieces would not meet any more where they are sewn together. CannotDo."""
-    pieces, shaped = {r.piece for r in refs}, {(r.piece, r.edge) for r in refs}
-    for seam in before.seams:
-        run = {(r.piece, r.edge) for r in seam.refs}
-        if run & shaped or not {name for name, _ in run} <= pieces:
-            continue
-        grown = [side(after, s).length - side(before, s).length for s in (seam.a, seam.b)]
-        if abs(grown[0] - grown[1]) >= APART_MM:
-            raise CannotDo(
-                what=f"{refs_name((r.piece, r.edge) for r in refs)} cannot be changed so",
-                why=(f"along seam {seam.name} one side would be ", abs(grown[0] - grown[1]),
-                     " longer than the other: what is low on one piece is high on the next"),
-                nearest="as much off the shoulder end as it is lowered, or each piece by itself",
-            )  # fmt: skip
-
-
 def _moved(params: ShapeOpening, names: str) -> Sentence:
     ends: list[Sentence] = []
     if params.lower:
@@ -146,19 +129,46 @@ def _moved(params: ShapeOpening, names: str) -> Sentence:
     return ends[0] if len(ends) == 1 else (*ends[0], ", with ", *ends[1])
 
 
-def _shaped(piece: Piece, name: str, params: ShapeOpening) -> tuple[Piece, tuple[str, ...]]:
+def _ends(pattern: Pattern, refs: Sequence[EdgeRef], params: ShapeOpening) -> dict[Tip, float]:
+    """Return by how much each end of each edge moves.
+
+    Where a seam between two of the edges would part, as at the panels of an armhole, both ends move
+    by the lesser of the two, or stay if one does or the ways are opposite.
+    """
+    ends: dict[Tip, float] = {}
+    for ref in refs:
+        low_first = _rise(pattern.piece(ref.piece), ref.edge) > 0
+        for at_end in (False, True):
+            low = low_first is not at_end
+            ends[Tip(ref.piece, ref.edge, at_end)] = params.lower if low else params.shoulder
+    beside = Beside(pattern)
+    for seam in sewn_flat(pattern):
+        for across in beside.lines_across(seam):
+            tips = [t for t in (across.a.tip, across.b.tip) if t in ends]
+            by = {ends[t] for t in tips}
+            if len(by) > 1:
+                meets = min(by, key=abs) if min(by) * max(by) > 0 else 0.0
+                ends |= dict.fromkeys(tips, meets)
+    return ends
+
+
+def _rise(piece: Piece, edge: str) -> float:
+    """Return how much higher an edge ends than it begins, mm up the grain."""
+    path = piece.edge(edge).path
+    return piece.up.dot(path.end - path.start)
+
+
+def _shaped(piece: Piece, name: str, ends: dict[Tip, float]) -> tuple[Piece, tuple[str, ...]]:
     edge, up = piece.edge(name), piece.up
-    if abs(up.dot(edge.path.end - edge.path.start)) < FLAT_MM:
+    if abs(_rise(piece, name)) < FLAT_MM:
         raise CannotDo(
             what=f"{edge_name(piece.name, name)} has no low and no high end",
             why="both its ends lie level",
             nearest="moving the whole edge, or one of its corners",
         )
     before, after = piece.neighbours(name)
-    low_first = up.dot(edge.path.start) < up.dot(edge.path.end)
-    off = (params.lower, params.shoulder) if low_first else (params.shoulder, params.lower)
-    first = _ended(piece, before, off[0], at_end=True)
-    last = _ended(piece, after, off[1], at_end=False)
+    first = _ended(piece, before, ends[Tip(piece.name, name, False)], at_end=True)
+    last = _ended(piece, after, ends[Tip(piece.name, name, True)], at_end=False)
     start, end = first.path.end, last.path.start
     _keep_its_way(piece, edge, start, end)
     path = _stretched(edge.path, start, end, up)
