@@ -386,6 +386,7 @@ PLANTED = (
         "buttons-uneven", NOTICE, lying.with_pieces(lying.tab("front tab", (20, 100, 165, 260)))
     ),
     Planted("stand-too-narrow", FAULT, lying.with_pieces(lying.tab("front tab", stand=10.0))),
+    Planted("stand-too-narrow", FAULT, lying.with_pieces(lying.tab("front tab", stand=0.0))),
     Planted("button-counts-differ", FAULT, lying.tabs((20, 100, 180, 260), (20, 140, 260))),
     Planted("buttons-do-not-meet", FAULT, lying.tabs((20, 140, 260), (21, 144, 261))),
     Planted("zip-not-its-opening", FAULT, lying.zipped(200.0)),

@@ -153,7 +153,7 @@ def _through(piece: Piece, marks: tuple[Vec, ...]) -> Path:
 def stand_of(pattern: Pattern, row: ButtonRow) -> float | None:
     """Return how far a row lies from the edge that laps over, mm; None where it is no free edge.
 
-    A fold that is marked beyond the row is where the edge will be.
+    A fold that is marked beyond the row is where the edge will be; on the very edge it is 0.
     """
     piece, at = row.piece, row.at[len(row.at) // 2]
     ways = (_reach(pattern, piece, at, piece.up.perp * sign) for sign in (1.0, -1.0))
@@ -182,7 +182,10 @@ def _reach(pattern: Pattern, piece: Piece, at: Vec, way: Vec) -> tuple[float, bo
         for e in piece.edges
         for c in line_crossings(e.path, at, way)
     ]
-    return min(((d, free) for d, free in (*folds, *edges) if d > 0.0), default=None)
+    # buttons on the very edge have no stand at all
+    return min(
+        ((max(0.0, d), free) for d, free in (*folds, *edges) if d > -ON_LINE_MM), default=None
+    )
 
 
 def _is_free(pattern: Pattern, piece: Piece, edge: Edge) -> bool:
