@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from clothwright.pattern.companions import companions, too_long
+from clothwright.pattern.companions import companions, companions_of, too_long
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Companion, Pattern
 from clothwright.pattern.piece import Piece, Role
@@ -61,6 +61,29 @@ def drifted(bought: Pattern, pattern: Pattern, agree: float) -> Iterator[Drifted
                 yield Drifted(
                     companion=companion, of=name, place=place, gained=gained, followed=followed
                 )
+
+
+def unlike(pattern: Pattern) -> float:
+    """Return by how much linings and what they line are off along edges of one name, in all, mm.
+
+    A facing between them counts with the lining. By itself it tells nothing, since ease may be
+    meant: where it grows, what was changed is not what was spoilt.
+    """
+    found = 0.0
+    lining = (c for c in companions(pattern) if c.kind == "lining")
+    for own, name in {(c.piece, a.piece) for c in lining for a in c.of}:
+        lines = [_edges(pattern.piece(n)) for n in (name, own, *_facing_names(pattern, name))]
+        for edge in lines[0].keys() & lines[1].keys():
+            found += abs(lines[0][edge] - sum(line.get(edge, 0.0) for line in lines[1:]))
+    return found
+
+
+def _edges(piece: Piece) -> dict[str, float]:
+    return {e.name: net_length(piece, e.name) for e in piece.edges}
+
+
+def _facing_names(pattern: Pattern, piece: str) -> list[str]:
+    return [c.piece for c in companions_of(pattern, piece) if c.kind == "facing"]
 
 
 class _Grown(NamedTuple):
@@ -117,7 +140,7 @@ def _gains(
 
 def _facings(pattern: Pattern, old: dict[str, Piece], piece: str) -> Iterator[_Grown]:
     """Yield the facings between a piece and its lining, as bought and now: they gain a share."""
-    for c in companions(pattern):
-        if c.kind == "facing" and c.piece in old and any(a.piece == piece for a in c.of):
+    for c in companions_of(pattern, piece):
+        if c.kind == "facing" and c.piece in old:
             late = any(abs(too_long(pattern, c, a.edge)) > AGREE_MM for a in c.of if a.edge)
             yield _grown(old[c.piece], pattern.piece(c.piece))._replace(late=late)

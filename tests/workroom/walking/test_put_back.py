@@ -33,8 +33,10 @@ CASES: tuple[tuple[str, Callable[[Pattern], Pattern], str], ...] = (
     ("trousers", on("back", cornered, "side", 0.0, 12.0), "back"),
     ("princess", on("centre back", cornered, "armhole", 10.0, 3.0), "centre back"),
     ("raglan", on("sleeve", cornered, "front raglan", 0.0, -8.0), "sleeve"),
+    ("lined coat", on("coat back", cornered, "armhole", 5.6, 1.8), "coat back"),
+    ("lined coat", on("coat sleeve", cornered, "back seam", 0.0, 2.0), "coat sleeve"),
 )
-"""Garment, what was done, the piece to which it was done."""
+"""Garment, what was done, the piece to which it was done. In the last two its lining tells."""
 
 
 def loud(pattern: Pattern, garment: str) -> list[Finding]:

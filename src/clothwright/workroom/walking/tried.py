@@ -13,6 +13,7 @@ from clothwright.checks.check import CheckSettings
 from clothwright.pattern.companions import companion_names, companions
 from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.since import unlike
 from clothwright.pattern.trail import UNMOVED
 from clothwright.units import Unit
 from clothwright.words import listed, say, within
@@ -269,10 +270,14 @@ def _looked_at(
 
 
 def _left(pattern: Pattern, settings: CheckSettings) -> float:
-    """Return by how much a pattern is off in all, mm and degrees, by the fine bands."""
+    """Return by how much a pattern is off in all, mm and degrees, by the fine bands.
+
+    What linings are off counts, too: whose lining still has another length, that was spoilt.
+    """
     fine = replace(settings, agree=FINE_MM, notice=2 * FINE_MM, corner_deg=FINE_DEG)
     found = checked(pattern, fine)
-    return sum(min(_off(f), FAR) for f in found if f.severity is not Severity.NOTE)
+    off = sum(min(_off(f), FAR) for f in found if f.severity is not Severity.NOTE)
+    return off + unlike(pattern)
 
 
 def _is_near(f: Finding, pieces: set[str], pattern: Pattern) -> bool:
