@@ -85,6 +85,7 @@ from clothwright.changes import (
     turn_seam,
     unfold,
     vent,
+    widen,
 )
 from clothwright.changes.change import Change
 from clothwright.changes.move_edge import corner_moved
@@ -268,6 +269,7 @@ def faced_bodice() -> Pattern:
 
 
 LENGTHEN = lengthen.Lengthen
+WIDEN = widen.Widen
 CROP = crop.Crop
 MATCH = match_edge.MatchEdge
 ALLOW = set_allowance.SetAllowance
@@ -723,6 +725,25 @@ ROWS: tuple[Row, ...] = (
         none=LENGTHEN(pieces=("sleeve",), level="wrist", by=0.0),
         undo=LENGTHEN(pieces=("sleeve",), level="wrist", by=30.0),
         touched=("sleeve",),
+    ),
+    Row(
+        change=widen.CHANGE,
+        pattern=bodice,
+        params=WIDEN(edge="back.shoulder", by=12.0),
+        none=WIDEN(edge="back.shoulder", by=0.0),
+        touched=("back",),
+        impossible=(
+            (WIDEN(edge="back.shoulder", by=-300.0), ("back", "narrower by")),
+            (WIDEN(edge="back.shoulder", by=5.0, at=900.0), ("shoulder", "long")),
+            (WIDEN(edge="back.shouder", by=5.0), ("shouder", "shoulder")),
+        ),
+    ),
+    Row(
+        change=widen.CHANGE,
+        pattern=skirt,
+        params=WIDEN(edge="skirt back.hem", by=-18.0),
+        none=WIDEN(edge="skirt back.hem", by=0.0),
+        touched=("skirt back",),
     ),
     Row(
         change=crop.CHANGE,

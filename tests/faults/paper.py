@@ -116,6 +116,21 @@ def lengthened(piece: Piece, level: float, by: float) -> Piece:
     )  # fmt: skip
 
 
+def tucked(piece: Piece, x: float, by: float) -> Piece:
+    """Return the piece folded narrower by `by`, right of a line from top to bottom at x."""
+
+    def put(q: Vec) -> Vec:
+        return Vec(q.x - by if q.x >= x + by else min(q.x, x), q.y)
+
+    def folded(path: Path) -> Path:
+        segments = (type(s)(*map(put, s.controls())) for s in path.segments)
+        return Path(tuple(s for s in segments if s.start.distance(s.end) > 1e-6))
+
+    new = _both(piece, {e.name: folded(e.path) for e in piece.edges})
+    darts = tuple(replace(d, point=put(d.point)) for d in new.darts)
+    return replace(new, darts=darts)
+
+
 def _moved_dart(dart: Dart, was: Path, path: Path, put: Callable[[Vec], Vec]) -> Dart:
     a, b = (path.nearest(put(was.point_at(s)))[0] for s in (dart.a, dart.b))
     return replace(dart, a=a, b=b, point=put(dart.point))

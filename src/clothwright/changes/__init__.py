@@ -74,6 +74,7 @@ from clothwright.changes import (
     turn_seam,
     unfold,
     vent,
+    widen,
 )
 from clothwright.changes.change import Change
 
@@ -81,6 +82,7 @@ CHANGES: tuple[Change[Any], ...] = (
     choose_size.CHANGE,
     blend_sizes.CHANGE,
     lengthen.CHANGE,
+    widen.CHANGE,
     crop.CHANGE,
     match_edge.CHANGE,
     fit_corner.CHANGE,

@@ -1,4 +1,7 @@
-"""A cut through a piece square to its grain, and the edges redrawn over it. Lengths in mm."""
+"""A straight cut through a piece, square to its grain or along it, and the edges redrawn over it.
+
+Lengths in mm.
+"""
 
 from __future__ import annotations
 
@@ -42,15 +45,43 @@ FAIR_DEG, WAVE_DEG = 1.0, 10.0
 """Degrees to and fro that redrawing may add: seen as fair, and refused beyond. Our own choice."""
 
 
+class CutWords(NamedTuple):
+    """What a cut does, which way lies what is below and above it, and how an edge runs over it."""
+
+    grown: str
+    shrunk: str
+    shrink: str
+    below: str
+    above: str
+    higher: str
+    lower: str
+    way: str
+    best: str
+
+
+CROSSWISE = CutWords(
+    "lengthened", "shortened", "shorten", "below", "above", "higher", "lower", "along",
+    "runs up and down",
+)  # fmt: skip
+LENGTHWISE = CutWords(
+    "made wider", "made narrower", "make it narrower", "beside", "beside", "further in",
+    "further out", "across", "runs across",
+)  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LevelCut:
-    """A cut through `p` square to the grain; what lies below moves `by` down the grain."""
+    """A cut through `p` square to `up`; what lies below it moves by `by` the other way.
+
+    up: the grain's own direction, or across it (`across`) where the piece is cut along its grain.
+    """
 
     piece: str
     p: Vec
     up: Vec
     by: float
     curves: str
+    across: bool = False
 
     def height(self, q: Vec) -> float:
         """How far a point lies above the cut, mm."""
@@ -59,6 +90,11 @@ class LevelCut:
     def is_below(self, q: Vec) -> bool:
         """Whether a point goes along; what lies on the cut stays."""
         return self.height(q) < -JOIN_MM
+
+    @property
+    def said(self) -> CutWords:
+        """How places are said by this cut."""
+        return LENGTHWISE if self.across else CROSSWISE
 
     @property
     def move(self) -> Transform:
@@ -72,7 +108,7 @@ class LevelCut:
     @property
     def what(self) -> Sentence:
         """The beginning of a refusal."""
-        verb = "lengthened" if self.by > 0 else "shortened"
+        verb = self.said.grown if self.by > 0 else self.said.shrunk
         return (f'"{self.piece}" cannot be {verb} by ', abs(self.by), " there")
 
 
@@ -198,8 +234,8 @@ def _stretch_of(
     if least[0] > WAVE_DEG - FAIR_DEG:
         raise CannotDo(
             what=cut.what,
-            why=f'its edge "{name}" runs too much across the grain there: redrawn, it would wave',
-            nearest="a cut where that edge runs up and down"
+            why=f'its edge "{name}" runs too much along the cut: redrawn, it would wave',
+            nearest=f"a cut where that edge {cut.said.best}"
             + (", or that edge left as it is spread, to be trued by hand" if cut.by > 0 else ""),
         )
     return best

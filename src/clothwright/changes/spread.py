@@ -1,6 +1,6 @@
-"""Cut a piece square to its grain and spread it, or fold it out, its edges redrawn over the cut.
+"""Cut a piece straight through and spread it, or fold it out, its edges redrawn over the cut.
 
-What lengthening and matching a level share. Lengths in mm.
+What lengthening, widening and matching a level share. Lengths in mm.
 """
 
 from __future__ import annotations
@@ -35,13 +35,17 @@ def lengthened(piece: Piece, at: Vec, by: float, *, curves: str = "smooth") -> P
 
     The same object when `by` is 0. Raises CannotDo.
     """
-    if by == 0.0:
+    return spread(piece, LevelCut(piece=piece.name, p=at, up=piece.up, by=by, curves=curves))
+
+
+def spread(piece: Piece, cut: LevelCut) -> Piece:
+    """Return a piece spread at a cut, or folded out there. Raises CannotDo."""
+    if cut.by == 0.0:
         return piece
-    cut = LevelCut(piece=piece.name, p=at, up=piece.up, by=by, curves=curves)
     _check_sides(piece, cut)
     _check_darts(piece, cut)
     places = {e.name: crossings(piece, e, cut) for e in piece.edges}
-    if by < 0.0:
+    if cut.by < 0.0:
         _check_room(piece, places, cut)
     new = {e.name: redrawn_edge(e, places[e.name], cut) for e in piece.edges}
     darts = tuple(
@@ -74,14 +78,15 @@ def _check_sides(piece: Piece, cut: LevelCut) -> None:
     low, high = min(heights), max(heights)
     if low < -JOIN_MM and high > JOIN_MM:
         return
-    side, other = ("below", low) if low >= -JOIN_MM else ("above", high)
+    lower = low >= -JOIN_MM
+    side, other = (cut.said.below, low) if lower else (cut.said.above, high)
     raise CannotDo(
         what=cut.what,
         why=f"nothing of the piece lies {side} the cut",
         nearest=(
             "a cut at least ",
             AtLeast(abs(other) + 1),
-            " higher" if side == "below" else " lower",
+            f" {cut.said.higher if lower else cut.said.lower}",
         ),
     )
 
@@ -98,9 +103,9 @@ def _check_darts(piece: Piece, cut: LevelCut) -> None:
                 nearest=(
                     "a cut ",
                     AtLeast(high),
-                    " higher or ",
+                    f" {cut.said.higher} or ",
                     AtLeast(-low),
-                    " lower, clear of the dart",
+                    f" {cut.said.lower}, clear of the dart",
                 ),
             )
 
@@ -152,9 +157,9 @@ def _check_room(piece: Piece, places: Mapping[str, tuple[CutPlace, ...]], cut: L
     if -cut.by > room - LEFT_MM + JOIN_MM:
         raise CannotDo(
             what=cut.what,
-            why=(f'edge "{name}" runs only ', room, " along the grain there"),
+            why=(f'edge "{name}" runs only ', room, f" {cut.said.way} the grain there"),
             nearest=(
-                "to shorten by ",
+                f"to {cut.said.shrink} by ",
                 AtMost(max(0.0, room - LEFT_MM)),
                 ", or to share it between two places",
             ),

@@ -75,7 +75,7 @@ def seam_table(book: Workbook, done: Replay, wanted: str = "") -> WalkTable:
     return walk_table(done.pattern, findings_of(book, done), wanted, book.unit, agree)
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=64)
 def checked(pattern: Pattern, settings: CheckSettings) -> tuple[Finding, ...]:
     """Return what the checks find; the patterns checked last are remembered, by content."""
     return run_checks(pattern, settings)

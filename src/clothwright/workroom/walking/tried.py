@@ -21,6 +21,7 @@ from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.walking.apart import moved_mm, takes_back, takes_dart
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.companions import handed_on, left_as_bought, with_companions
+from clothwright.workroom.walking.slips import slips
 
 SEEN = 0.5
 """mm or degrees by which a finding that stays may grow unseen: half a pencil line; our own."""
@@ -130,6 +131,10 @@ def tried_mending(
         on += [t.mending for t in failed if handed_on(t.new, _piece_of(t.mending.mend), late)]
         if on:
             return replace(on[0], trouble="", after=f"{GONE}, but {on[0].trouble}")
+    there = _pieces(f, pattern) if f.mends else set[str]()
+    near = (m for m in slips(pattern, settings) if _piece_of(m) in there)
+    undone = (_tried(m, f, pattern, settings, unit) for m in near)
+    good += [t for t in undone if not t.mending.trouble]
     if not good:
         return _failed(failed, f, pattern) if failed else None
     best = reduce(lambda one, other: other if other.beats(one) else one, good)

@@ -1,0 +1,206 @@
+"""What one slip of the hand would explain: each kind tried on each piece, solved for its amount.
+
+A piece cut a strip shorter at one height, an edge or a corner shifted: such a slip leaves its mark
+on every seam it touches, by its own share on each. Undone by the one amount that fits them best,
+the right one leaves next to nothing, a wrong one most of it. Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from functools import lru_cache
+from itertools import pairwise
+from typing import Any, NamedTuple
+
+from clothwright.checks.check import CheckSettings
+from clothwright.checks.levels_across import meetings
+from clothwright.errors import ClothwrightError
+from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.bands import is_band
+from clothwright.pattern.companions import companions
+from clothwright.pattern.finding import Finding, Mend, Severity
+from clothwright.pattern.measure import dart_corners
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.pattern.together import left_behind
+from clothwright.pattern.walk import walk_seam
+from clothwright.workbook import change_of
+from clothwright.workroom.walking.checking import checked
+
+NUDGE_MM, ROUNDS = 2.0, 3
+"""mm of the first trial of an amount, and how often it is made better."""
+
+APART_MM = 12.0
+"""mm: lines nearer to each other than this have no room for a cut between them; our own figure."""
+
+FINE_MM = 0.3
+"""mm: less is no difference; a pencil line."""
+
+FAR_MM = 50.0
+"""mm: a slip is no larger, and no single difference counts for more; our own figure."""
+
+LEFT = 0.3
+"""Share of what was off that a slip may leave to be the one that was made; our own figure."""
+
+PIECES, ALIKE, MOST = 4, 2, 8
+"""How many pieces are suspected, and how many slips are named at the most, of one kind on one piece
+and in all; our own figures."""
+
+Params = dict[str, object]
+Offs = dict[tuple[str, ...], float]
+
+
+class _Slip(NamedTuple):
+    """A change whose amount, its `by`, undoes a slip.
+
+    kind: what is done, to which piece. left: what is off after it, mm in all.
+    """
+
+    kind: tuple[str, str]
+    left: float
+    mend: Mend
+
+
+@lru_cache(maxsize=8)
+def slips(pattern: Pattern, settings: CheckSettings) -> tuple[Mend, ...]:
+    """Return the changes that undo one slip and leave least of what is off, the best first."""
+    found = [f for f in checked(pattern, settings) if f.severity is not Severity.NOTE]
+    tried = [s for name in _suspects(pattern, found) for s in _of_piece(pattern, name)]
+    kinds: Counter[tuple[str, str]] = Counter()
+    best = []
+    for slip in sorted(tried, key=lambda s: s.left):
+        kinds[slip.kind] += 1
+        best += [slip.mend] if kinds[slip.kind] <= ALIKE else []
+    return tuple(best[:MOST])
+
+
+def _suspects(pattern: Pattern, found: Iterable[Finding]) -> list[str]:
+    """Return the pieces of what was found, those of most findings first; a band keeps its shape."""
+    sewn = {s.name: s.pieces for s in pattern.seams}
+    counted = Counter(
+        name for f in found for name in {f.where.piece, *sewn.get(f.where.seam, ())} if name
+    )
+    return [name for name, _ in counted.most_common() if not is_band(pattern, name)][:PIECES]
+
+
+def _of_piece(pattern: Pattern, name: str) -> Iterator[_Slip]:
+    """Yield the slips on one piece that would explain most of what is off along it."""
+    piece, part = pattern.piece(name), _around(pattern, name)
+    was = _offs(part)
+    total = _sum(was)
+    if total == 0.0:
+        return
+    for change, params in _kinds(piece):
+        slip = _solved(part, name, change, params, was)
+        if slip is not None and slip.left <= LEFT * total:
+            yield slip
+
+
+def _around(pattern: Pattern, name: str) -> Pattern:
+    """Return a pattern with the seams and the companions of one piece alone."""
+    seams = tuple(s for s in pattern.seams if name in s.pieces)
+    linked = (c for c in companions(pattern) if name in (c.piece, *(a.piece for a in c.of)))
+    return replace(pattern, seams=seams, companions=tuple(linked))
+
+
+def _kinds(piece: Piece) -> Iterator[tuple[str, Params]]:
+    """Yield the slips that may have been made on a piece, all but the amount."""
+    for level, above in _heights(piece):
+        yield "lengthen", {"pieces": (piece.name,), "level": level, "above": above}
+    for edge, at in _widths(piece):
+        yield "widen", {"edge": f"{piece.name}.{edge.name}", "at": at}
+    for i, edge in enumerate(piece.edges):
+        moved: Params = {"edge": f"{piece.name}.{edge.name}", "direction": "out"}
+        yield "move-edge", moved
+        if edge.role is Role.FOLD:
+            continue
+        yield "move-edge", {**moved, "neighbours": "follow", "reach": 80.0}
+        if piece.edges[i - 1].role is not Role.FOLD:
+            corner: Params = {"corner": f"{piece.name}.{edge.name} start"}
+            yield "move-edge", {**corner, "direction": "up"}
+            yield "move-edge", {**corner, "direction": "across"}
+
+
+def _heights(piece: Piece) -> Iterator[tuple[str, float]]:
+    """Yield where a piece may have been cut across, as a level and mm above it."""
+    for first in piece.levels[:1]:
+        for height in _between(piece, piece.up):
+            yield first.name, height - piece.up.dot(first.at)
+
+
+def _widths(piece: Piece) -> Iterator[tuple[Edge, float]]:
+    """Yield where a piece may have been cut lengthwise, as an edge and mm along it."""
+    across = piece.up.perp
+    for far in _between(piece, across):
+        for edge in piece.edges:
+            cuts = line_crossings(edge.path, across * far, piece.up)
+            if cuts:
+                yield edge, cuts[0].at_a
+                break
+
+
+def _between(piece: Piece, way: Vec) -> Iterator[float]:
+    """Yield how far on a piece may have been cut, mm: between any two things marked on it."""
+    marked = [e.path.start for e in piece.edges]
+    marked += [e.path.point_at(n.at) for e in piece.edges for n in e.notches]
+    marked += [q for d in piece.darts for q in dart_corners(piece, d)]
+    marked += [lv.at for lv in piece.levels]
+    for low, high in pairwise(sorted(way.dot(p) for p in marked)):
+        if high - low >= APART_MM:
+            yield (low + high) / 2
+
+
+def _solved(pattern: Pattern, name: str, change: str, params: Params, was: Offs) -> _Slip | None:
+    """Return a slip by the amount after which least is off; None where it cannot be done."""
+    kind = (change, name)
+    by, then, best = 0.0, was, None
+    step = NUDGE_MM
+    for _ in range(ROUNDS):
+        now = _done(pattern, change, params, by + step)
+        if now is None:
+            return best
+        if best is None or _sum(now) < best.left:
+            best = _Slip(kind, _sum(now), Mend(change=change, params={**params, "by": by + step}))
+        both = now.keys() & then.keys()
+        slopes = {k: (now[k] - then[k]) / step for k in both}
+        square = sum(v * v for v in slopes.values())
+        if square < 1e-6:
+            return None
+        by, then = by + step, now
+        step = -sum(slopes[k] * now[k] for k in both) / square
+        if abs(step) < FINE_MM / 10 or abs(by + step) > FAR_MM:
+            break
+    return best
+
+
+def _done(pattern: Pattern, change: str, params: Params, by: float) -> Offs | None:
+    kind: Any = change_of(change)
+    try:
+        return _offs(kind.apply(pattern, kind.params(**params, by=by)).pattern)
+    except ClothwrightError:
+        return None
+
+
+def _offs(pattern: Pattern) -> Offs:
+    """Return what is off, mm: parts of seams, levels across them, what goes with pieces."""
+    found: Offs = {}
+    for seam in pattern.seams:
+        walk = walk_seam(pattern, seam)
+        if seam.kind == "cap" and not (seam.ease or seam.eased_max):
+            continue
+        found[seam.name, ""] = walk.off
+        for part in walk.sections if len(walk.sections) > 1 else ():
+            found[seam.name, part.start, part.end] = part.off
+        for met in meetings(pattern, seam):
+            found[seam.name, met.level, "level"] = met.off
+    for b in left_behind(pattern, 0.0):
+        found[b.companion.piece, b.edge, "behind"] = b.measured - b.expected
+    return found
+
+
+def _sum(offs: Offs) -> float:
+    sizes = (min(abs(v), FAR_MM) for v in offs.values())
+    return sum(size for size in sizes if size > FINE_MM)
