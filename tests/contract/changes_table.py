@@ -566,6 +566,7 @@ ROWS: tuple[Row, ...] = (
         impossible=(
             (ADD(edge="back.hem", width=400.0, length=120.0), ("back", "wide")),
             (ADD(edge="back.hem", width=20.0, length=900.0), ("back", "leave the piece")),
+            (ADD(edge="back.side", seam="side seam", length=60.0), ("back", "not too long")),
             (ADD(edge="back.fold", width=20.0, length=90.0), ("fold",)),
             (ADD(edge="front.side", width=20.0, length=60.0, at=150.0), ("bust",)),
             (

@@ -12,7 +12,7 @@ from clothwright.changes.match_edge import SAME_MM, needed, ref_in
 from clothwright.changes.redraw import refuse_crossing
 from clothwright.errors import CannotDo
 from clothwright.pattern.measure import dart_intake
-from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.units.params import param
@@ -48,13 +48,7 @@ def apply(pattern: Pattern, params: FitDart) -> Outcome:
             "agrees already.",
         )
         return Outcome(pattern=pattern, said=said)
-    by, new = need, _narrower(piece, dart, need)
-    for _ in range(8):  # making the legs equal moves the seam line beside them a little
-        off = needed(pattern.with_piece(new), seam, ref)
-        if abs(off) <= SAME_MM / 10:
-            break
-        by += off
-        new = _narrower(piece, dart, by)
+    new = fitted(pattern, piece, dart, seam)
     before, after = dart_intake(piece, dart), dart_intake(new, new.dart(dart.name))
     said = (
         f'Made dart "{dart.name}" of {piece.name} {"narrower" if need > 0 else "wider"}, from ',
@@ -64,6 +58,22 @@ def apply(pattern: Pattern, params: FitDart) -> Outcome:
         f", so that {seam_name(seam.name)} agrees.",
     )
     return Outcome(pattern=pattern.with_piece(new), said=said)
+
+
+def fitted(pattern: Pattern, piece: Piece, dart: Dart, seam: Seam) -> Piece:
+    """Return a piece of the pattern with a dart of the width that makes a seam agree.
+
+    Raises CannotDo.
+    """
+    ref = EdgeRef(piece.name, dart.edge)
+    by, new = 0.0, piece
+    for _ in range(9):  # making the legs equal moves the seam line beside them a little
+        off = needed(pattern.with_piece(new), seam, ref)
+        if abs(off) <= SAME_MM / 10:
+            break
+        by += off
+        new = _narrower(piece, dart, by)
+    return new
 
 
 def _narrower(piece: Piece, dart: Dart, by: float) -> Piece:

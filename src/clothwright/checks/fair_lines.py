@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
-from clothwright.checks.missing_dart import missing_dart
+from clothwright.checks.dart_mends import missing_dart, spare_dart
 from clothwright.checks.weigh import band, each
 from clothwright.pattern.bends import Bend, bend_at_dart, bends_in, waves_in
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
@@ -39,15 +39,18 @@ NEAR_MM = 8.0
 
 def fair_lines(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Look along every edge, and over every dart as if it were sewn."""
-    del settings
-    yield from each(ID, pattern.pieces, lambda p: Where(piece=p.name), lambda p: _piece(pattern, p))
+
+    def look(piece: Piece) -> Iterator[Finding]:
+        for dart in piece.darts:
+            seams = pattern.seams_of(piece.name, dart.edge)
+            spare = (spare_dart(pattern, s, dart, piece, settings.agree) for s in seams)
+            yield from _at_dart(piece, dart, next(filter(None, spare), None))
+        yield from _lines(pattern, piece)
+
+    yield from each(ID, pattern.pieces, lambda p: Where(piece=p.name), look)
 
 
-def _piece(pattern: Pattern, piece: Piece) -> Iterator[Finding]:
-    for dart in piece.darts:
-        bend = bend_at_dart(piece, dart)
-        if bend is not None:
-            yield from _at_dart(piece, dart, bend)
+def _lines(pattern: Pattern, piece: Piece) -> Iterator[Finding]:
     for edge in piece.edges:
         for bend in sorted(bends_in(piece, edge), key=lambda b: _nearer(edge, b.at)):
             if not _meets_its_like(pattern, piece, edge, bend):
@@ -56,9 +59,11 @@ def _piece(pattern: Pattern, piece: Piece) -> Iterator[Finding]:
             yield from _wave(piece, edge)
 
 
-def _at_dart(piece: Piece, dart: Dart, bend: Bend) -> Iterator[Finding]:
-    weight = band(bend.deg, BEND_DEG, BEND_MOST_DEG)
-    if weight is None:
+def _at_dart(piece: Piece, dart: Dart, spare: Mend | None) -> Iterator[Finding]:
+    """Look along an edge with a dart sewn shut. spare: what leaves it out if it is too many."""
+    bend = bend_at_dart(piece, dart)
+    weight = band(bend.deg, BEND_DEG, BEND_MOST_DEG) if bend else None
+    if bend is None or weight is None:
         return
     yield Finding(
         code="line-bent-at-dart",
@@ -72,7 +77,7 @@ def _at_dart(piece: Piece, dart: Dart, bend: Bend) -> Iterator[Finding]:
             f"{_shape(bend)} of {show_angle_deg(abs(bend.deg))} there. Fold the dart, draw the "
             "line fair over it, and cut along it; or let the dart run deeper, as it was drafted.",
         ),
-        mend=_smoothed(piece, dart.edge, dart.a),
+        mend=spare or _smoothed(piece, dart.edge, dart.a),
     )
 
 

@@ -15,15 +15,15 @@ from typing import NamedTuple
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.companion_mends import laid_along
 from clothwright.checks.corner_mends import corner_mends, is_front_edge
+from clothwright.checks.dart_mends import fitted_darts, whole_darts
 from clothwright.checks.edge_mends import edge_mends
 from clothwright.checks.length_mends import length_mends, more_length_mends, stretches_off
-from clothwright.checks.missing_dart import missing_dart
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.bands import fitted_together, is_band
 from clothwright.pattern.buttons import button_rows, is_too_narrow
 from clothwright.pattern.companions import companion_names
 from clothwright.pattern.finding import Mend
-from clothwright.pattern.measure import gain_of, net_at, net_length
+from clothwright.pattern.measure import gain_of, net_length
 from clothwright.pattern.parts import runs_up
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Role
@@ -69,7 +69,8 @@ def seam_mends(
         ways = at_fold + ways if all(r.piece in follow for r in refs) else ways + at_fold
         for mend in ways:
             found.setdefault(f"{mend.change} {mend.params}", mend)
-    darts = tuple(_darts(pattern, seam, walk, settings))
+    off = (stretches_off(walk, "a", settings), stretches_off(walk, "b", settings))
+    darts = tuple(fitted_darts(pattern, seam, off))
     more = (*darts, *length_mends(pattern, seam, walk, settings))
     ends = tuple(found.values())[:MOST]
     corners = [c for c in corner_mends(pattern, seam, settings) if c.at & spots]
@@ -79,8 +80,7 @@ def seam_mends(
     level = not runs_up(pattern, seam)
     across = level and not any(r.piece in follow for r in seam.refs)
     single = (*more, *ends) if across else (*ends, *more)
-    edges = dict.fromkeys(EdgeRef(r.piece, r.edge) for r in seam.refs)
-    lacking = tuple(m for e in edges if (m := missing_dart(pattern, seam, e)))
+    lacking = tuple(whole_darts(pattern, seam, settings.agree))
     alone = () if level and darts else tuple(c.mend for c in corners if c.agreed == 1)
     last = more_length_mends(pattern, seam, walk, settings)
     laid = tuple(laid_along(pattern, seam, settings.agree))
@@ -109,21 +109,6 @@ def _at_centre(pattern: Pattern, walk: Walk, mend: Mend) -> bool:
     """
     piece = pattern.piece(str(mend.params["edge"]).partition(".")[0])
     return len(walk.sections) < 2 and piece.fold is not None and is_band(pattern, piece.name)
-
-
-def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:
-    """Yield the darts that open where the seam is off: one of them may have changed its width."""
-    for refs, letter in ((seam.a, "a"), (seam.b, "b")):
-        off, run = stretches_off(walk, letter, settings), 0.0
-        for ref in refs:
-            piece, length = pattern.piece(ref.piece), net_length(pattern.piece(ref.piece), ref.edge)
-            for dart in piece.darts_on(ref.edge):
-                net = net_at(piece, ref.edge, dart.a)
-                at = run + (length - net if ref.reversed else net)
-                if gain_of(seam, ref) and (not off or any(a <= at <= b for a, b in off)):
-                    params = {"dart": f"{ref.piece}.{dart.name}", "seam": seam.name}
-                    yield Mend(change="fit-dart", params=params)
-            run += length
 
 
 def _tips(

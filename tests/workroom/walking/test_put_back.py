@@ -96,20 +96,55 @@ def test_a_reason_that_has_nothing_to_do_with_the_place_is_not_said() -> None:
             assert mending is None or "hip girth" not in mending.trouble
 
 
-def test_a_dart_that_was_left_out_comes_back() -> None:
-    """The back of trousers without its dart: 22 mm at the same place, and no point is smoothed."""
-    right, settings = GARMENTS["trousers"](), settings_of("trousers")
-    (dart,) = right.piece("back").darts
-    spoilt = right.with_piece(replace(right.piece("back"), darts=()))
-    for f in loud(spoilt, "trousers"):
-        mending = tried_mending(f, spoilt, settings, Unit.mm)
+@pytest.mark.parametrize("unit", [Unit.cm, Unit.inch])
+@pytest.mark.parametrize(
+    ("garment", "name", "near"), [("trousers", "back", 5.0), ("raglan", "sleeve", 15.0)]
+)
+def test_a_dart_that_was_left_out_comes_back(
+    garment: str, name: str, near: float, unit: Unit
+) -> None:
+    """As wide as the draft has it, `near` mm by its place, in every unit; no point is smoothed.
+
+    The raglan's sleeve lies twice along the neck: its dart is half of what that is off.
+    """
+    right, settings = GARMENTS[garment](), settings_of(garment)
+    (dart,) = right.piece(name).darts
+    spoilt = right.with_piece(replace(right.piece(name), darts=()))
+    for f in loud(spoilt, garment):
+        mending = tried_mending(f, spoilt, settings, unit)
         assert mending is not None
         assert mending.change == "add-dart"
-        assert mending.mend.params["width"] == pytest.approx(
-            dart_intake(right.piece("back"), dart), abs=1.0
-        )
-        assert mending.mend.params["at"] == pytest.approx((dart.a + dart.b) / 2, abs=5.0)
+        change = change_of("add-dart")
+        params = read_params(change.params, mending.params, unit=unit, where="mend")
+        after = change.apply(spoilt, params).pattern
+        assert loud(after, garment) == loud(right, garment)
+        (new,) = after.piece(name).darts
+        taken = [dart_intake(p.piece(name), d) for p, d in ((right, dart), (after, new))]
+        assert taken[1] == pytest.approx(taken[0], abs=1.0)
+        assert new.a == pytest.approx(dart.a, abs=near)
         assert "to go with it" not in mending.does
+
+
+@pytest.mark.parametrize(
+    ("garment", "name", "by"), [("trousers", "front", -45.0), ("wrap dress", "skirt back", 30.0)]
+)
+def test_a_dart_too_many_is_left_out(garment: str, name: str, by: float) -> None:
+    """A dart marked a second time on a line that was drawn for one: the garment comes again."""
+    right, settings = GARMENTS[garment](), settings_of(garment)
+    piece = right.piece(name)
+    dart = next(d for d in piece.darts if d.edge == "waist")
+    path = piece.edge("waist").path
+    gone = path.point_at(dart.a + by) - path.point_at(dart.a)
+    second = replace(
+        dart, name="second", a=dart.a + by, b=dart.b + by, point=dart.point + gone
+    )  # fmt: skip
+    spoilt = right.with_piece(replace(piece, darts=(*piece.darts, second)))
+    for f in loud(spoilt, garment):
+        if f.code in ("seam-length", "line-bent-at-dart"):
+            mending = tried_mending(f, spoilt, settings, Unit.mm)
+            assert mending is not None
+            assert (mending.change, mending.params["dart"]) == ("release-dart", f"{name}.second")
+            assert mending.after == CLEAN
 
 
 def test_the_one_piece_that_disagrees_with_both_its_neighbours_is_put_back() -> None:

@@ -1,0 +1,116 @@
+"""Which dart mends a seam: one that was left out, one too many, or one of another width.
+
+A line that still has the point over which a dart was cut is not to be smoothed: that would leave it
+as much too long. It wants its dart back. A line that dents where a dart is sewn was drawn without
+that dart: where the seam is too short by just what it takes, it is one too many.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from clothwright.pattern.bends import bend_at_dart, bends_in
+from clothwright.pattern.finding import Mend
+from clothwright.pattern.measure import dart_intake, dart_legs, gain_of, net_at, net_length
+from clothwright.pattern.parts import runs_up
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Dart, Piece
+from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import walk_seam
+
+WIDTHS_MM = (6.0, 60.0)
+"""mm: what a dart takes out at a waist, at least and at most; less is eased, more is shared between
+two (docs/sources.md, darts)."""
+
+LONG_MM = 100.0
+"""mm: how long a dart is made where no other one tells; our own figure."""
+
+DENT = 0.5
+"""Share of a dart's own angle by which a line dents at it that was drawn without it; over a dart
+that is cut true it does not dent at all. Our own figure."""
+
+FITTED_MM = 2.0
+"""mm: no dart is fitted for less, which no hand sews truer: an edge gives that. Our own figure."""
+
+Stretches = list[tuple[float, float]]
+"""From where to where a side of a seam is off, mm from its start; none: all of it."""
+
+
+def missing_dart(pattern: Pattern, seam: Seam, edge: EdgeRef) -> Mend | None:
+    """Return the dart that an edge lacks: it is too long for its seam, and has a point.
+
+    None where the seam runs up the body, where nothing tells the place, or by how much it is off is
+    no width of a dart. An edge that is sewn twice lacks half of what the seam is off.
+    """
+    longer, piece = _longer(pattern, seam, edge), pattern.piece(edge.piece)
+    if seam.kind == "cap" or runs_up(pattern, seam):
+        return None
+    points = [b for b in bends_in(piece, piece.edge(edge.edge)) if b.deg > 0]
+    if not WIDTHS_MM[0] <= longer <= WIDTHS_MM[1] or not points:
+        return None
+    at = max(points, key=lambda b: b.deg).at
+    params = {"edge": f"{edge.piece}.{edge.edge}", "seam": seam.name, "at": at}
+    return Mend(change="add-dart", params={**params, "length": _length(pattern, seam, piece)})
+
+
+def spare_dart(pattern: Pattern, seam: Seam, dart: Dart, piece: Piece, agree: float) -> Mend | None:
+    """Return what leaves out a dart whose width is just what its edge lacks in a seam.
+
+    Only where the line dents at it once it is sewn. agree: mm within which lengths are equal.
+    """
+    shorter = -_longer(pattern, seam, EdgeRef(piece.name, dart.edge))
+    width, bend = dart_intake(piece, dart), bend_at_dart(piece, dart)
+    angle = math.degrees(2 * math.atan2(width / 2, sum(dart_legs(piece, dart)) / 2))
+    if bend is None or -bend.deg < DENT * angle or abs(shorter - width) > agree:
+        return None
+    return Mend(
+        change="release-dart", params={"dart": f"{piece.name}.{dart.name}", "into": "loose"}
+    )
+
+
+def _longer(pattern: Pattern, seam: Seam, edge: EdgeRef) -> float:
+    """Return by how much an edge is too long for its seam, mm; 0 where it cannot make it agree."""
+    gain = gain_of(seam, edge)
+    return walk_seam(pattern, seam).off / gain if gain else 0.0
+
+
+def _length(pattern: Pattern, seam: Seam, piece: Piece) -> float:
+    """Return how long a dart of this seam is: as the piece's own, or another's, in that seam."""
+    refs = [*(r for r in seam.refs if r.piece == piece.name), *seam.refs]
+    darts = [
+        (pattern.piece(r.piece), d) for r in refs for d in pattern.piece(r.piece).darts_on(r.edge)
+    ]
+    return sum(dart_legs(*darts[0])) / 2 if darts else LONG_MM
+
+
+def whole_darts(pattern: Pattern, seam: Seam, agree: float) -> Iterator[Mend]:
+    """Yield the darts of a seam that were left out, and those that are too many."""
+    for ref in dict.fromkeys(EdgeRef(r.piece, r.edge) for r in seam.refs):
+        piece = pattern.piece(ref.piece)
+        ways = [spare_dart(pattern, seam, d, piece, agree) for d in piece.darts_on(ref.edge)]
+        yield from (m for m in (missing_dart(pattern, seam, ref), *ways) if m)
+
+
+def fitted_darts(pattern: Pattern, seam: Seam, off: tuple[Stretches, Stretches]) -> Iterator[Mend]:
+    """Yield the darts that open where a seam is off: one of them may have changed its width."""
+    found = dict.fromkeys(
+        f"{piece.name}.{dart.name}"
+        for refs, stretches in zip((seam.a, seam.b), off, strict=True)
+        for piece, dart, at in _opening(pattern, refs)
+        if abs(_longer(pattern, seam, EdgeRef(piece.name, dart.edge))) >= FITTED_MM
+        and (not stretches or any(low <= at <= high for low, high in stretches))
+    )
+    for dart in found:
+        yield Mend(change="fit-dart", params={"dart": dart, "seam": seam.name})
+
+
+def _opening(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> Iterator[tuple[Piece, Dart, float]]:
+    """Yield the darts that open along a run, and how far from its start, mm, as sewn."""
+    run = 0.0
+    for ref in refs:
+        piece, length = pattern.piece(ref.piece), net_length(pattern.piece(ref.piece), ref.edge)
+        for dart in piece.darts_on(ref.edge):
+            net = net_at(piece, ref.edge, dart.a)
+            yield piece, dart, run + (length - net if ref.reversed else net)
+        run += length
