@@ -1,4 +1,4 @@
-"""Which dart mends a seam: one that was left out, one too many, or one of another width.
+"""Which dart mends a seam or a line: left out, one too many, slipped, or of another width.
 
 A line that still has the point over which a dart was cut is not to be smoothed: that would leave it
 as much too long. It wants its dart back. A line that dents where a dart is sewn was drawn without
@@ -30,6 +30,9 @@ DENT = 0.5
 """Share of a dart's own angle by which a line dents at it that was drawn without it; over a dart
 that is cut true it does not dent at all. Our own figure."""
 
+POINT_DEG = 5.0
+"""degrees by which an edge sticks out where it was cut over a dart, at least; our own figure."""
+
 FITTED_MM = 2.0
 """mm: no dart is fitted for less, which no hand sews truer: an edge gives that. Our own figure."""
 
@@ -60,13 +63,35 @@ def spare_dart(pattern: Pattern, seam: Seam, dart: Dart, piece: Piece, agree: fl
     Only where the line dents at it once it is sewn. agree: mm within which lengths are equal.
     """
     shorter = -_longer(pattern, seam, EdgeRef(piece.name, dart.edge))
+    if not _dents(piece, dart) or abs(shorter - dart_intake(piece, dart)) > agree:
+        return None
+    params = {"dart": f"{piece.name}.{dart.name}", "into": "loose"}
+    return Mend(change="release-dart", params=params)
+
+
+def slipped_dart(piece: Piece, dart: Dart) -> tuple[Mend, ...]:
+    """Return what brings a dart back to where its edge has the point over which it was cut.
+
+    Only where the line dents at it once it is sewn. The point may be that of its cap, or lie at one
+    of its legs.
+    """
+    if not _dents(piece, dart):
+        return ()
+    points = [b.at for b in bends_in(piece, piece.edge(dart.edge)) if b.deg > POINT_DEG]
+    up = 1 if dart.pressed == "start" else -1
+    of_dart: dict[str, object] = {"dart": f"{piece.name}.{dart.name}"}
+    return tuple(
+        Mend(change="shift-dart", params={**of_dart, "by": (at - own) * up})
+        for at in points
+        for own in (dart.a, (dart.a + dart.b) / 2, dart.b)
+    )
+
+
+def _dents(piece: Piece, dart: Dart) -> bool:
+    """Tell whether a line dents at a dart, once sewn, as one does that was drawn without it."""
     width, bend = dart_intake(piece, dart), bend_at_dart(piece, dart)
     angle = math.degrees(2 * math.atan2(width / 2, sum(dart_legs(piece, dart)) / 2))
-    if bend is None or -bend.deg < DENT * angle or abs(shorter - width) > agree:
-        return None
-    return Mend(
-        change="release-dart", params={"dart": f"{piece.name}.{dart.name}", "into": "loose"}
-    )
+    return bend is not None and -bend.deg > DENT * angle
 
 
 def _longer(pattern: Pattern, seam: Seam, edge: EdgeRef) -> float:
@@ -85,7 +110,7 @@ def _length(pattern: Pattern, seam: Seam, piece: Piece) -> float:
 
 
 def whole_darts(pattern: Pattern, seam: Seam, agree: float) -> Iterator[Mend]:
-    """Yield the darts of a seam that were left out, and those that are too many."""
+    """Yield the darts of a seam that were left out or are too many. agree: as `spare_dart`, mm."""
     for ref in dict.fromkeys(EdgeRef(r.piece, r.edge) for r in seam.refs):
         piece = pattern.piece(ref.piece)
         ways = [spare_dart(pattern, seam, d, piece, agree) for d in piece.darts_on(ref.edge)]

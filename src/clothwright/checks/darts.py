@@ -8,6 +8,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
+from clothwright.checks.dart_mends import slipped_dart
 from clothwright.checks.weigh import each, length_band, skipped
 from clothwright.geometry.intersect import line_crossings, meet
 from clothwright.geometry.path import Path
@@ -56,6 +57,7 @@ def _dart(piece: Piece, dart: Dart, *, settings: CheckSettings) -> Iterator[Find
 
 
 def _legs(piece: Piece, dart: Dart, weight: Severity, first: float, second: float) -> Finding:
+    ways = (*slipped_dart(piece, dart), _mend(piece, dart))
     return Finding(
         code="dart-legs-differ",
         severity=weight,
@@ -72,7 +74,8 @@ def _legs(piece: Piece, dart: Dart, weight: Severity, first: float, second: floa
             abs(first - second),
             ", so the seam would step there.",
         ),
-        mend=_mend(piece, dart),
+        mend=ways[0],
+        others=ways[1:],
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
-from clothwright.checks.dart_mends import missing_dart, spare_dart
+from clothwright.checks.dart_mends import missing_dart, slipped_dart, spare_dart
 from clothwright.checks.weigh import band, each
 from clothwright.pattern.bends import Bend, bend_at_dart, bends_in, waves_in
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
@@ -44,7 +44,8 @@ def fair_lines(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
         for dart in piece.darts:
             seams = pattern.seams_of(piece.name, dart.edge)
             spare = (spare_dart(pattern, s, dart, piece, settings.agree) for s in seams)
-            yield from _at_dart(piece, dart, next(filter(None, spare), None))
+            ways = (*(m for m in spare if m), *slipped_dart(piece, dart))
+            yield from _at_dart(piece, dart, (*ways, _smoothed(piece, dart.edge, dart.a)))
         yield from _lines(pattern, piece)
 
     yield from each(ID, pattern.pieces, lambda p: Where(piece=p.name), look)
@@ -59,8 +60,8 @@ def _lines(pattern: Pattern, piece: Piece) -> Iterator[Finding]:
             yield from _wave(piece, edge)
 
 
-def _at_dart(piece: Piece, dart: Dart, spare: Mend | None) -> Iterator[Finding]:
-    """Look along an edge with a dart sewn shut. spare: what leaves it out if it is too many."""
+def _at_dart(piece: Piece, dart: Dart, ways: tuple[Mend, ...]) -> Iterator[Finding]:
+    """Look along an edge with a dart sewn shut. ways: what may mend it."""
     bend = bend_at_dart(piece, dart)
     weight = band(bend.deg, BEND_DEG, BEND_MOST_DEG) if bend else None
     if bend is None or weight is None:
@@ -77,7 +78,8 @@ def _at_dart(piece: Piece, dart: Dart, spare: Mend | None) -> Iterator[Finding]:
             f"{_shape(bend)} of {show_angle_deg(abs(bend.deg))} there. Fold the dart, draw the "
             "line fair over it, and cut along it; or let the dart run deeper, as it was drafted.",
         ),
-        mend=spare or _smoothed(piece, dart.edge, dart.a),
+        mend=ways[0],
+        others=ways[1:],
     )
 
 
@@ -104,6 +106,7 @@ def _inside(pattern: Pattern, piece: Piece, edge: Edge, bend: Bend) -> Iterator[
     meant = abs(bend.deg) > MEANT_DEG
     if free and weight is Severity.FAULT:
         weight = Severity.NOTICE
+    ways = () if meant else _drawn_fair(pattern, piece, edge, bend)
     yield Finding(
         code="line-bent",
         severity=Severity.NOTE if meant else weight,
@@ -116,16 +119,18 @@ def _inside(pattern: Pattern, piece: Piece, edge: Edge, bend: Bend) -> Iterator[
             f"{show_angle_deg(abs(bend.deg))}, ", _nearer(edge, bend.at), " from its nearer end",
             ", taken to be meant." if meant else ": smooth the line there.",
         ),
-        mend=None if meant else _drawn_fair(pattern, piece, edge, bend),
+        mend=next(iter(ways), None),
+        others=ways[1:],
     )  # fmt: skip
 
 
-def _drawn_fair(pattern: Pattern, piece: Piece, edge: Edge, bend: Bend) -> Mend:
-    """Return what takes a bend out: the dart that was left out there, else the line smoothed."""
+def _drawn_fair(pattern: Pattern, piece: Piece, edge: Edge, bend: Bend) -> tuple[Mend, ...]:
+    """Return what may take a bend out: the dart that belongs there, else the line smoothed."""
     ref = EdgeRef(piece.name, edge.name)
     lacks = (missing_dart(pattern, s, ref) for s in pattern.seams_of(piece.name, edge.name))
-    dart = next((m for m in lacks if m is not None), None) if bend.deg > 0 else None
-    return dart or _smoothed(piece, edge.name, bend.at)
+    slipped = (m for d in piece.darts_on(edge.name) for m in slipped_dart(piece, d))
+    darts = (*(m for m in lacks if m), *slipped) if bend.deg > 0 else ()
+    return darts or (_smoothed(piece, edge.name, bend.at),)
 
 
 def _nearer(edge: Edge, at: float) -> float:

@@ -147,6 +147,31 @@ def test_a_dart_too_many_is_left_out(garment: str, name: str, by: float) -> None
             assert mending.after == CLEAN
 
 
+@pytest.mark.parametrize(
+    ("garment", "name", "by", "near"),
+    [("princess", "sleeve", -30.0, 0.5), ("lined coat", "lining front", -30.0, 8.0)],
+)
+def test_a_dart_that_was_marked_too_low_goes_back_up(
+    garment: str, name: str, by: float, near: float
+) -> None:
+    """The line still has the point over which the dart was cut: there it belongs, `near` mm."""
+    right, settings = GARMENTS[garment](), settings_of(garment)
+    (dart,) = (d for d in right.piece(name).darts if d.edge in ("back seam", "side"))
+    low = replace(dart, a=dart.a + by, b=dart.b + by, point=dart.point + Vec(0.0, by))
+    spoilt = right.with_piece(replace(right.piece(name), darts=(low,)))
+    found = [f for f in loud(spoilt, garment) if f not in loud(right, garment)]
+    assert {f.code for f in found} >= {"dart-legs-differ", "line-bent", "line-bent-at-dart"}
+    for f in found:
+        mending = tried_mending(f, spoilt, settings, Unit.mm)
+        assert mending is not None
+        assert (mending.change, mending.after) == ("shift-dart", CLEAN)
+        change = change_of("shift-dart")
+        params = read_params(change.params, mending.params, unit=Unit.mm, where="mend")
+        (back,) = change.apply(spoilt, params).pattern.piece(name).darts
+        assert back.a == pytest.approx(dart.a, abs=near)
+        assert back.point.distance(dart.point) < 10.0
+
+
 def test_the_one_piece_that_disagrees_with_both_its_neighbours_is_put_back() -> None:
     """Legs folded 30 and 25 mm: one hem goes down or up whole, and both seams agree."""
     spoil = both(on("front", lengthened, -700.0, -30.0), on("back", lengthened, -700.0, -25.0))
