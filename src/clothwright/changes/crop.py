@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
+from clothwright.changes import own_corners
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hemline import new_hem
 from clothwright.changes.partners import partners
@@ -20,6 +21,9 @@ from clothwright.words import Sentence, listed, seam_name
 
 ROUNDS = 20
 """How often a crop is measured again until a side is as long as it has to be; 3 do as a rule."""
+
+OTHER_MM = 0.5
+"""mm: a piece whose length differs by less from the one asked for has that length."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,9 +62,9 @@ def apply(pattern: Pattern, params: Crop) -> Outcome:
     lies exactly the allowance below the new stitching line. Edges beside it are cut off there (or
     run on straight, when the piece becomes longer); their notches stay where they are on the
     cloth. A dart that opens at the old edge is closed, cut through and opened again. What lies
-    wholly below is left out, and the sentence says what. Where the point is the corner at which a
-    side seam of two of the pieces begins, that seam's two sides are cut alike, and only the first
-    piece is measured straight down.
+    wholly below is left out, and the sentence says what. Where a seam of two of the pieces runs
+    down to the edge, its two sides are cut alike, and only the first piece is measured straight
+    down.
 
     Raises CannotDo when the line would cut through a dart of another edge or cut an edge off
     altogether; BadInput for unknown names and a length or allowance below nothing.
@@ -77,21 +81,27 @@ def apply(pattern: Pattern, params: Crop) -> Outcome:
     for n, ref in enumerate(refs):
         piece = pattern.piece(ref.piece)
         found = _cropped(piece, ref.edge, params)
-        for side in _begun_there(pattern, changed, refs[:n], ref, params.point):
+        for side in _sewn_there(pattern, changed, refs[:n], ref):
             found = _to_length(piece, ref.edge, params, side)
             along[seam_name(side.seam)] = None
         changed = changed.with_piece(found.piece)
         done.append(found)
-    ends = f" Both sides of {listed(list(along))} are cut alike." if along else ""
-    return Outcome(pattern=changed, said=(*_said(params, done), ends, *partners(pattern, changed)))
+    changed, trued = own_corners.trued(pattern, changed)
+    alike = _said_alike(params, done, list(along))
+    said = (*_said(params, done), *alike, *trued, *partners(pattern, changed))
+    return Outcome(pattern=changed, said=said)
 
 
 class Cropped(NamedTuple):
-    """A cropped piece, what was cut off with the rest, and by how many mm it is shorter."""
+    """A cropped piece and what was cut off with the rest.
+
+    shorter, long: mm by which it is shorter, and from its point down to the new edge.
+    """
 
     piece: Piece
     gone: tuple[str, ...]
     shorter: float
+    long: float
 
 
 class CutSide(NamedTuple):
@@ -102,13 +112,12 @@ class CutSide(NamedTuple):
     long: float
 
 
-def _begun_there(
-    before: Pattern, cropped: Pattern, others: list[EdgeRef], ref: EdgeRef, point: str
+def _sewn_there(
+    before: Pattern, cropped: Pattern, others: list[EdgeRef], ref: EdgeRef
 ) -> Iterator[CutSide]:
-    """Yield the edges that run from the point to the hem, sewn to such an edge of a cropped piece.
+    """Yield the edges that run down to the hem, sewn to such an edge of a cropped piece.
 
-    Two sides that begin at one corner are measured along their seam: each is as much longer or
-    shorter than the other as it was.
+    The sides of a seam stay together: each is as much longer or shorter than the other as it was.
     """
     hems = {r.piece: r.edge for r in others}
     piece = before.piece(ref.piece)
@@ -117,20 +126,17 @@ def _begun_there(
             if own.piece != piece.name or other.piece not in hems:
                 continue
             there = before.piece(other.piece)
-            if _runs_from(piece, own.edge, ref.edge, point) and _runs_from(
-                there, other.edge, hems[there.name], point
+            if _runs_to(piece, own.edge, ref.edge) and _runs_to(
+                there, other.edge, hems[there.name]
             ):
                 more = net_length(piece, own.edge) - net_length(there, other.edge)
                 now = net_length(cropped.piece(there.name), other.edge)
                 yield CutSide(seam.name, own.edge, now + more)
 
 
-def _runs_from(piece: Piece, edge: str, hem: str, point: str) -> bool:
-    """Tell whether an edge runs from a point to a hem beside it."""
-    beside = {e.name for e in piece.neighbours(hem)}
-    return edge in beside and any(
-        end.is_near(piece.point(point), JOIN_MM) for end in piece.edge(edge).path.ends
-    )
+def _runs_to(piece: Piece, edge: str, hem: str) -> bool:
+    """Tell whether an edge runs down to a hem beside it."""
+    return edge in {e.name for e in piece.neighbours(hem)}
 
 
 def _to_length(piece: Piece, hem: str, params: Crop, side: CutSide) -> Cropped:
@@ -162,14 +168,15 @@ def _cropped(piece: Piece, name: str, params: Crop) -> Cropped:
     out, gone = new_hem(piece, name, p, what)
     if params.allowance is not None:
         out = out.with_edge(replace(out.edge(name), allowance=params.allowance))
-    return Cropped(out, gone, old - params.length)
+    return Cropped(out, gone, old - params.length, params.length)
 
 
 def _said(params: Crop, done: list[Cropped]) -> Sentence:
     said: list[str | float] = [f"Cropped {listed([c.piece.name for c in done])} to ", params.length]
     said.append(f" from the {params.point}")
-    for piece, _, shorter in done:
-        said += [f"; {piece.name} is ", abs(shorter), " shorter" if shorter >= 0 else " longer"]
+    for c in done:
+        longer = " shorter" if c.shorter >= 0 else " longer"
+        said += [f"; {c.piece.name} is ", abs(c.shorter), longer]
     if params.allowance is not None:
         said += ["; allowance ", params.allowance]
     gone = [name for c in done for name in c.gone]
@@ -177,6 +184,17 @@ def _said(params: Crop, done: list[Cropped]) -> Sentence:
         said.append("; cut off with the rest: " + ", ".join(gone))
     said.append(".")
     return tuple(said)
+
+
+def _said_alike(params: Crop, done: list[Cropped], seams: list[str]) -> Sentence:
+    """Say what was cut along a seam, and how long that is from the point of the piece itself."""
+    if not seams:
+        return ()
+    said: list[str | float] = [f" Both sides of {listed(seams)} are cut alike"]
+    for c in done:
+        if abs(c.long - params.length) > OTHER_MM:
+            said += [f"; from its own {params.point} {c.piece.name} is ", c.long, " long"]
+    return (*said, ".")
 
 
 CHANGE = Change(
