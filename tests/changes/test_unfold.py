@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from clothwright.changes.unfold import Unfold, apply
+from clothwright.checks import run_checks
 from clothwright.errors import CannotDo
 from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Piece, signed_area
+from clothwright.pattern.walk import walk_seam
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.garments.wardrobe import GARMENTS, settings_of
 from tests.specimens import bodice, edge, line, seam, skirt
 
 
@@ -111,3 +118,41 @@ def test_a_run_of_several_edges_goes_on_along_the_twins() -> None:
     for run in ("a", "b"):
         half = side(pattern, getattr(pattern.seam("edge"), run)).length
         assert side(new, getattr(whole, run)).length == pytest.approx(2 * half, abs=1e-6)
+
+
+def test_a_neck_is_counted_once_all_round_its_band() -> None:
+    """By hand: front and back neck twice as long as their halves, and the band twice its half."""
+    pattern = GARMENTS["knit top"]()
+    done = apply(pattern, Unfold(pieces=("front", "back", "neck band"))).pattern
+    old, new = pattern.seam("neck band"), done.seam("neck band")
+    for run in ("a", "b"):
+        half = side(pattern, getattr(old, run)).length
+        assert side(done, getattr(new, run)).length == pytest.approx(2 * half, abs=1e-6)
+    sections = walk_seam(done, new).sections
+    assert [s.off for s in sections] == pytest.approx([0.0] * len(sections), abs=0.01)
+    assert len(sections) == 2 * len(walk_seam(pattern, old).sections) - 1  # one lies over the fold
+    marks = done.piece("neck band").marks
+    assert [m.name for m in marks] == ["fold line"]
+    ends = [done.piece("neck band").edge(e).path for e in ("end", "end~")]
+    line = marks[0].path
+    assert line is not None
+    assert all(min(p.nearest(at)[1] for p in ends) < 1e-6 for at in line.ends)
+    settings = settings_of("knit top")
+    before = {say(f.words, Unit.cm) for f in run_checks(pattern, settings)}
+    told = [say(f.words, Unit.cm) for f in run_checks(done, settings)]
+    assert not [w for w in told if w not in before and "other half" not in w]
+    assert "~" not in " ".join(told)
+
+
+def test_a_neck_and_its_facing_go_round_alike() -> None:
+    """Both sides of the seam all round, nothing with ends: both begin at the shoulder."""
+    pattern = GARMENTS["knit top"]()
+    facings = tuple(replace(pattern.piece(n), name=f"{n} facing") for n in ("front", "back"))
+    runs = ("back.neck, front.neck", "back facing.neck, front facing.neck")
+    both = Pattern(pieces=(*pattern.pieces, *facings), seams=(seam("neck facing", *runs),))
+    names = ("front", "back", "front facing", "back facing")
+    ring = apply(both, Unfold(pieces=names)).pattern.seam("neck facing")
+    assert [[str(r) for r in run] for run in (ring.a, ring.b)] == [
+        ["back.neck", "front.neck"],
+        ["back facing.neck", "front facing.neck"],
+    ]

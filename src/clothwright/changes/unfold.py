@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.errors import CannotDo
@@ -34,21 +35,20 @@ def apply(pattern: Pattern, params: Unfold) -> Outcome:
     Raises CannotDo when a piece has no fold, when its fold is not straight, or when a seam would
     join a whole edge to a half one; BadInput for an unknown piece.
     """
-    changed = pattern
     for name in params.pieces:
-        piece = pattern.piece(name)
-        if piece.fold is None:
+        if pattern.piece(name).fold is None:
             raise CannotDo(
                 what=f'"{name}" cannot be unfolded',
                 why="it has no fold edge",
                 nearest=_with_folds(pattern),
             )
-        changed = replace(
-            changed,
-            pieces=tuple(unfolded(p) if p.name == name else p for p in changed.pieces),
-            seams=(),
-        )
-    seams, merged = _all_seams(pattern, changed, params.pieces)
+    opening = _Opening(pattern, params.pieces, _apart(pattern, params.pieces))
+    pieces = tuple(
+        unfolded(p, [e for n, e in opening.apart if n == p.name]) if p.name in params.pieces else p
+        for p in pattern.pieces
+    )
+    changed = replace(pattern, pieces=pieces, seams=())
+    seams, merged = _all_seams(opening, changed)
     listed = ", ".join(params.pieces)
     return Outcome(
         pattern=replace(changed, seams=seams),
@@ -62,13 +62,52 @@ def apply(pattern: Pattern, params: Unfold) -> Outcome:
     )
 
 
+class _Opening(NamedTuple):
+    """The pieces that are opened, as they were, and edges that stay in two at their fold."""
+
+    before: Pattern
+    names: tuple[str, ...]
+    apart: frozenset[tuple[str, str]]
+
+    def is_merged(self, ref: EdgeRef) -> bool:
+        """True for an edge that meets the fold and becomes one with its twin."""
+        fold = self.before.piece(ref.piece).fold
+        if ref.piece not in self.names or fold is None or (ref.piece, ref.edge) in self.apart:
+            return False
+        return ref.edge in (e.name for e in self.before.piece(ref.piece).neighbours(fold.name))
+
+    def joins(self, run: tuple[EdgeRef, ...], *, at_end: bool) -> bool:
+        """Tell whether a run meets the fold at its end (or start) and goes on beyond it."""
+        ref = run[-1 if at_end else 0]
+        return self.is_merged(ref) and _fold_at_end(self.before.piece(ref.piece), ref) is at_end
+
+
+def _apart(before: Pattern, names: tuple[str, ...]) -> frozenset[tuple[str, str]]:
+    """Return the edges that stay in two: a neck where the band that goes round it has its ends.
+
+    Such a seam is a ring that begins and ends on a fold of this edge, and its other side does not.
+    """
+    apart: frozenset[tuple[str, str]] = frozenset()
+    seams = [s for s in before.seams if s.pieces <= set(names)]
+    while True:
+        it, more = _Opening(before, names, apart), set(apart)
+        for runs, at_end in (((s.a, s.b), end) for s in seams for end in (False, True)):
+            met = [run for run in runs if it.joins(run, at_end=at_end)]
+            if len(met) == 1 and all(it.joins(run, at_end=not at_end) for run in runs):
+                ref = met[0][-1 if at_end else 0]
+                more.add((ref.piece, ref.edge))
+        if more == apart:
+            return apart
+        apart = frozenset(more)
+
+
 def _with_folds(pattern: Pattern) -> str:
     names = [p.name for p in pattern.pieces if p.fold is not None]
     return "to unfold " + ", ".join(names) if names else "to leave it: it is whole already"
 
 
 def _all_seams(
-    before: Pattern, after: Pattern, names: tuple[str, ...]
+    it: _Opening, after: Pattern
 ) -> tuple[tuple[Seam, ...], tuple[tuple[str, tuple[str, ...]], ...]]:
     """The seams as they were, whole where they meet the fold, and the twins of those at a side.
 
@@ -76,28 +115,27 @@ def _all_seams(
     """
     seams: list[Seam] = []
     done: dict[str, tuple[str, ...]] = {}
-    known = {s.name for s in before.seams}
-    for seam in before.seams:
+    known = {s.name for s in it.before.seams}
+    for seam in it.before.seams:
         if seam.name in done:
             continue
-        opened = _opened(before, seam, names)
+        opened = _opened(it, seam)
         if opened != seam:
             seams.append(opened)
             continue
-        refs = seam.refs
-        merged = [r for r in refs if r.piece in names and _is_merged(before.piece(r.piece), r.edge)]
+        merged = [r for r in seam.refs if it.is_merged(r)]
         if merged:
-            whole, other = _whole(before, seam, merged[0], names)
+            whole, other = _whole(it, seam, merged[0])
             seams.append(whole)
             done |= {other: (seam.name,)} if other else {}
             continue
         seams.append(seam)
-        if any(r.piece in names for r in refs) and seam.name + TWIN not in known:
+        if seam.pieces & set(it.names) and seam.name + TWIN not in known:
             seams.append(_twin(seam, after))
     return tuple(seams), tuple(done.items())
 
 
-def _opened(before: Pattern, seam: Seam, names: tuple[str, ...]) -> Seam:
+def _opened(it: _Opening, seam: Seam) -> Seam:
     """A seam that goes along both halves of a piece, along the whole edge once, and its twins.
 
     The seam as it is when it does not, or when it begins and ends at the fold.
@@ -107,9 +145,9 @@ def _opened(before: Pattern, seam: Seam, names: tuple[str, ...]) -> Seam:
         out: list[EdgeRef] = []
         for ref in refs:
             back = replace(ref, reversed=not ref.reversed)
-            if ref.piece not in names or back not in out:
+            if ref.piece not in it.names or back not in out:
                 out.append(ref)
-            elif not _is_merged(before.piece(ref.piece), ref.edge):
+            elif not it.is_merged(ref):
                 out.append(replace(back, edge=ref.edge + TWIN))
             elif out[-1] != back:
                 return refs
@@ -118,33 +156,27 @@ def _opened(before: Pattern, seam: Seam, names: tuple[str, ...]) -> Seam:
     return replace(seam, a=run(seam.a), b=run(seam.b))
 
 
-def _is_merged(piece: Piece, name: str) -> bool:
-    """True for an edge that meets the fold and becomes one with its twin."""
-    fold = piece.fold
-    return fold is not None and name in (e.name for e in piece.neighbours(fold.name))
-
-
-def _whole(before: Pattern, seam: Seam, ref: EdgeRef, names: tuple[str, ...]) -> tuple[Seam, str]:
+def _whole(it: _Opening, seam: Seam, ref: EdgeRef) -> tuple[Seam, str]:
     """The seam with both halves of an edge that meets the fold, and the seam it takes in.
 
     Either every piece of the seam is unfolded, or another seam already holds the other half: one
     that begins at the fold with the same edge where this one ends with it, or the reverse.
     """
-    at_end = _fold_at_end(before.piece(ref.piece), ref)
-    if all(r.piece in names for r in seam.refs):
-        sides = [_with_other_half(before, run, at_end=at_end) for run in (seam.a, seam.b)]
+    at_end = _fold_at_end(it.before.piece(ref.piece), ref)
+    if seam.pieces <= set(it.names):
+        sides = [_with_other_half(it, run, at_end=at_end) for run in (seam.a, seam.b)]
         return (
             replace(seam, a=sides[0], b=sides[1], ease=2 * seam.ease, eased_max=2 * seam.eased_max),
             "",
         )
-    for other in before.seams:
+    for other in it.before.seams:
         first, second = (seam, other) if at_end else (other, seam)
         for run in ("a", "b"):
             last, start = getattr(first, run)[-1], getattr(second, run)[0]
             same = (last.piece, last.edge) == (start.piece, start.edge) == (ref.piece, ref.edge)
             if same and last.reversed != start.reversed and other is not seam:
                 return _joined(first, second, run, seam.name), other.name
-    raise _half_sewn(before, seam, ref, names)
+    raise _half_sewn(it.before, seam, ref, it.names)
 
 
 def _fold_at_end(piece: Piece, ref: EdgeRef) -> bool:
@@ -155,18 +187,12 @@ def _fold_at_end(piece: Piece, ref: EdgeRef) -> bool:
 
 
 def _with_other_half(
-    before: Pattern, run: tuple[EdgeRef, ...], *, at_end: bool
+    it: _Opening, run: tuple[EdgeRef, ...], *, at_end: bool
 ) -> tuple[EdgeRef, ...]:
     """A run that reaches the fold, and on from there along the twins; a merged edge counts once."""
-
-    def twin(ref: EdgeRef) -> EdgeRef:
-        if _is_merged(before.piece(ref.piece), ref.edge):
-            return ref
-        return replace(ref, edge=ref.edge + TWIN)
-
     half = run if at_end else tuple(reversed(run))
-    back = [twin(r) for r in reversed(half)]
-    joined = (*half, *back[1:]) if back[0] == half[-1] else (*half, *back)
+    twins = (r if it.is_merged(r) else replace(r, edge=r.edge + TWIN) for r in reversed(half))
+    joined = (*half, *(r for r in twins if r not in half))
     return joined if at_end else tuple(reversed(joined))
 
 

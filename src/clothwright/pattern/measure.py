@@ -8,6 +8,7 @@ from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, NotchKind, Piece
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.whole import TWIN
 
 
 def dart_angle_deg(piece: Piece, dart: Dart) -> float:
@@ -151,8 +152,9 @@ def gain_of(seam: Seam, edge: EdgeRef) -> int:
 
 
 def _joint_name(piece: Piece, ref: EdgeRef) -> str:
-    """Name of the corner where the run enters this edge."""
-    return (piece.neighbours(ref.edge)[1] if ref.reversed else piece.edge(ref.edge)).corner
+    """Name of the corner where the run enters this edge; on both halves of a piece the same."""
+    edge = piece.neighbours(ref.edge)[1] if ref.reversed else piece.edge(ref.edge)
+    return edge.corner.removesuffix(TWIN)
 
 
 def corner_angle_deg(piece: Piece, index: int) -> float:

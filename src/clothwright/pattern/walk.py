@@ -12,6 +12,7 @@ from typing import NamedTuple
 from clothwright.pattern.measure import Side, Station, net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.whole import TWIN
 from clothwright.words import begun, refs_name
 
 NEAR = 0.1
@@ -305,7 +306,7 @@ def seam_end_name(pattern: Pattern, seam: Seam, *, at_end: bool) -> str:
 def end_corner(pattern: Pattern, refs: tuple[EdgeRef, ...], *, at_end: bool) -> str:
     """Return the name of the corner where a run starts or ends ("" when it has none)."""
     piece, index = corner_index(pattern, refs, at_end=at_end)
-    return pattern.piece(piece).edges[index].corner
+    return pattern.piece(piece).edges[index].corner.removesuffix(TWIN)
 
 
 def corner_index(pattern: Pattern, refs: tuple[EdgeRef, ...], *, at_end: bool) -> tuple[str, int]:

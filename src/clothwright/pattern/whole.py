@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 
 from clothwright.errors import CannotDo
@@ -12,6 +13,9 @@ from clothwright.pattern.piece import Cut, Dart, Edge, Join, Level, Mark, Notch,
 
 TWIN = "~"
 """Ends the name of the mirrored twin of an edge, dart or mark after unfolding."""
+
+FOLD_MM = 0.01
+"""mm: a place this near to the fold lies on it."""
 
 _OTHER_HAND = {Join.SQUARED_BEFORE: Join.SQUARED_AFTER, Join.SQUARED_AFTER: Join.SQUARED_BEFORE}
 
@@ -35,11 +39,12 @@ def moved(piece: Piece, move: Transform) -> Piece:
     return replace(piece, edges=edges, darts=darts, grain=grain, levels=levels, marks=marks)
 
 
-def unfolded(piece: Piece) -> Piece:
+def unfolded(piece: Piece, apart: Collection[str] = ()) -> Piece:
     """Open a half piece along its fold: the fold edge goes, every other edge gains a twin.
 
     Twins are named with `TWIN` at the end. An edge that meets the fold on both sides of it (hem,
-    neck) becomes one edge of twice the length under its own name. A piece without a fold edge is
+    neck) becomes one edge of twice the length under its own name, but for those that are to stay
+    apart; a marked line that meets it becomes one line, too. A piece without a fold edge is
     returned as it is. Cuts "fold" become "once".
     Raises CannotDo when the fold edge is not straight.
     """
@@ -68,17 +73,31 @@ def unfolded(piece: Piece) -> Piece:
         )
         for d in piece.darts
     )
-    marks = piece.marks + tuple(
-        moved_mark(replace(m, name=m.name + TWIN), mirror)
-        for m in piece.marks
-        if m.path is not None or (m.at is not None and not m.at.is_near(mirror.apply(m.at), 0.01))
-    )
+    marks = tuple(m for mark in piece.marks for m in _with_twin(mark, fold.path, mirror))
     cuts = tuple(
         Cut(material=c.material, how="once", count=c.count) if c.how == "fold" else c
         for c in piece.cuts
     )
-    edges, darts = _merge_at_fold(run, twin_edges, piece.darts + twin_darts)
+    edges, darts = _merge_at_fold(run, twin_edges, piece.darts + twin_darts, apart)
     return replace(piece, edges=edges, darts=darts, marks=marks, cuts=cuts)
+
+
+def _with_twin(mark: Mark, fold: Path, mirror: Transform) -> Iterator[Mark]:
+    """Yield a mark, and its twin: none of a point on the fold; a line that meets it is one."""
+    twin = moved_mark(replace(mark, name=mark.name + TWIN), mirror)
+    line = mark.path
+    if line is None or twin.path is None:
+        yield mark
+        if mark.at is not None and twin.at is not None and not mark.at.is_near(twin.at, FOLD_MM):
+            yield twin
+        return
+    if fold.nearest(line.start)[1] <= FOLD_MM < fold.nearest(line.end)[1]:
+        line = line.reversed()
+    if fold.nearest(line.end)[1] <= FOLD_MM < fold.nearest(line.start)[1]:
+        back = twin.path if line is not mark.path else twin.path.reversed()
+        yield replace(mark, path=line.joined(back.with_ends(start=line.end)))
+        return
+    yield from (mark, twin)
 
 
 def moved_mark(mark: Mark, move: Transform) -> Mark:
@@ -131,13 +150,17 @@ def _turned_edges(
 
 
 def _merge_at_fold(
-    run: tuple[Edge, ...], twins: tuple[Edge, ...], darts: tuple[Dart, ...]
+    run: tuple[Edge, ...],
+    twins: tuple[Edge, ...],
+    darts: tuple[Dart, ...],
+    apart: Collection[str],
 ) -> tuple[tuple[Edge, ...], tuple[Dart, ...]]:
     """Join the last edge of the run with its twin, and the last twin with the first edge."""
     edges = [*run, *twins]
     middle = len(run)
-    edges, darts = _merge_pair(edges, middle - 1, middle, darts)
-    if len(run) > 1:
+    if run[-1].name not in apart:
+        edges, darts = _merge_pair(edges, middle - 1, middle, darts)
+    if len(run) > 1 and run[0].name not in apart:
         edges, darts = _merge_pair(edges, len(edges) - 1, 0, darts)
     return tuple(edges), darts
 

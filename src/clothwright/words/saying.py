@@ -29,6 +29,7 @@ _STEP = {
 
 LITTLE_MM = 0.01
 """mm: less is float dust, and told as nothing."""
+_TWIN = re.compile(r"(?<=\w)~(?=[\s\",.;:)]|$)")
 _DUST = Fraction(1, 10**6)
 _LENGTH = re.compile(r"((?<![\w.,/])\d[\d.,/]*(?: \d+/\d+)? (?:mm|cm|m|in|yd)\b)")
 
@@ -94,8 +95,10 @@ def say(sentence: Said, unit: Unit, *, nearest: Fraction | None = None) -> str:
     'Shortened front by 1 in'
     >>> say(("Now make it ", 0.3, " shorter"), Unit.cm), say(("It has ", 0.0), Unit.cm)
     ('Now make it less than 0.1 cm shorter', 'It has 0 cm')
+    >>> say('Front, side~ and "armhole~"', Unit.cm)  # of an unfolded piece
+    'Front, side (other half) and "armhole (other half)"'
     """
-    return put(sentence, lambda mm: _heard(mm, unit, nearest))
+    return _TWIN.sub(" (other half)", put(sentence, lambda mm: _heard(mm, unit, nearest)))
 
 
 def _heard(mm: float, unit: Unit, nearest: Fraction | None = None) -> str:
