@@ -14,15 +14,19 @@ from typing import Any
 import pytest
 
 from clothwright.changes import (
+    add_flare,
     broad_back,
     full_upper_arm,
     knit_reduction,
+    let_out,
     shoulder_slope,
     shoulder_width,
 )
+from clothwright.changes.add_flare import AddFlare
 from clothwright.changes.broad_back import BroadBack
 from clothwright.changes.full_upper_arm import FullUpperArm
 from clothwright.changes.knit_reduction import KnitReduction
+from clothwright.changes.let_out import LetOut
 from clothwright.changes.own_corners import trued
 from clothwright.changes.shoulder_slope import ShoulderSlope
 from clothwright.changes.shoulder_width import ShoulderWidth
@@ -37,6 +41,10 @@ from tests.specimens import bodice
 NEAR = 0.01
 """mm from a corner at which the direction of a line is taken."""
 LINED = ("coat front", "coat back", "lining front", "lining back")
+SIDES_OF = {
+    "princess": ("side front.side", "side back.side"),
+    "blouse": ("front.side", "back.side"),
+}
 WRAP = ("bodice front", "bodice back")
 
 
@@ -91,6 +99,40 @@ def test_the_underarm_of_a_sleeve_ends_fair(garment: str, by: float) -> None:
     ends = sum(inside_deg(after, "sleeve", e, "cap") for e in ("front seam", "back seam"))
     assert ends == pytest.approx(180.0, abs=5.0)
     assert long(after, "sleeve", "cap") == pytest.approx(long(before, "sleeve", "cap"), abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("garment", "change", "params", "pieces"),
+    [
+        (
+            "princess",
+            add_flare,
+            AddFlare(edges=SIDES_OF["princess"], by=30.0),
+            ("side front", "side back"),
+        ),
+        ("blouse", add_flare, AddFlare(edges=SIDES_OF["blouse"], by=40.0), ("front", "back")),
+        (
+            "shirt",
+            let_out,
+            LetOut(edges=SIDES_OF["blouse"], by=40.0, level="bust", full="both"),
+            ("front", "back"),
+        ),
+        (
+            "shirt",
+            let_out,
+            LetOut(edges=SIDES_OF["blouse"], by=-40.0, level="bust", full="both"),
+            ("front", "back"),
+        ),
+    ],
+)
+def test_the_armhole_ends_fair_where_a_side_was_turned(
+    garment: str, change: Any, params: Any, pieces: tuple[str, ...]
+) -> None:
+    """It runs on over the side seam, and no hem waves."""
+    before = GARMENTS[garment]()
+    after = change.CHANGE.apply(before, params).pattern
+    assert sum(inside_deg(after, p, "side", "armhole") for p in pieces) == pytest.approx(180, abs=5)
+    assert [t for t in told_anew(before, after, garment) if "cap is" not in t] == []
 
 
 def test_only_what_the_change_turned_is_redrawn() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from clothwright.changes import own_corners
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.layers import longer_in_all
 from clothwright.changes.partners import partners
@@ -25,6 +26,7 @@ from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import IDENTITY, Transform, rotation_deg
+from clothwright.geometry.turning import waves_deg
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
@@ -34,6 +36,10 @@ from clothwright.words import AtMost, edge_name, refs_name
 
 SMOOTH_MM = 50.0
 """mm: a side that is swung out is drawn in one curve this far above and below where it turns."""
+LEAVES = (1.0, 0.75, 0.5, 0.25)
+"""Shares of a hem that are kept where its end is drawn anew, the first that does not wave."""
+WAVES_DEG = 3.0
+"""degrees: a hem that turns out and back again by less does not wave. Our own figure."""
 MOST = 0.7
 """Share of the length from where it turns that a hem may be swung out at most."""
 
@@ -100,6 +106,7 @@ def apply(pattern: Pattern, params: AddFlare) -> Outcome:
         refuse_crossing(new, f"{edge_name(ref.piece, ref.edge)} cannot be flared so")
         grown.append((ref.piece, new.edge(hem).length - piece.edge(hem).length))
         changed = changed.with_piece(new)
+    changed, trued = own_corners.trued(pattern, changed)
     verb = "Added flare" if params.by > 0 else "Took flare away"
     from_line = f" from the {params.line} line down" if params.line else ""
     how = "" if params.where == "side" else f", spread over {params.cuts} slashes"
@@ -109,6 +116,7 @@ def apply(pattern: Pattern, params: AddFlare) -> Outcome:
         f" at each hem{how}. The length stays level; the hems of these pieces are together ",
         *longer_in_all(pattern, grown),
         ".",
+        *trued,
         *partners(pattern, changed),
     )
     return Outcome(pattern=changed, said=said)
@@ -190,11 +198,20 @@ def _turned_below(path: Path, at: float, move: Transform) -> Path:
 
 
 def _run_on(hem: Path, move: Transform, new: Vec, *, at_end: bool) -> Path:
-    """Return a hem run on in a curve to its end's new place, at the angle that it had there."""
+    """Return a hem run on in a curve to its end's new place, at the angle that it had there.
+
+    It leaves the hem at its end, or as far before that as it takes not to wave.
+    """
     if not at_end:
         return _run_on(hem.reversed(), move, new, at_end=True).reversed()
     arriving = move.apply_direction(hem.end_tangent)
-    return hem.joined(Path((blend(hem.end, hem.end_tangent, new, arriving),)))
+    ways = []
+    for share in LEAVES:
+        kept = hem.split_at(share * hem.length)[0] if share < 1.0 else hem
+        ways.append(kept.joined(Path((blend(kept.end, kept.end_tangent, new, arriving),))))
+        if waves_deg(hem, ways[-1]) <= WAVES_DEG:
+            return ways[-1]
+    return min(ways, key=lambda way: waves_deg(hem, way))
 
 
 def _spread(piece: Piece, name: str, params: AddFlare) -> Piece:

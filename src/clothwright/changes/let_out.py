@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.changes import own_corners
 from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.evened import evened
@@ -106,8 +107,9 @@ def apply(pattern: Pattern, params: LetOut) -> Outcome:
         changed = changed.with_piece(
             narrowed(changed.piece(piece.name), dart.name, each[piece.name])
         )
-    changed, trued = evened(pattern, changed, refs)
-    said = (*_said(pattern, params, each, [d.name for _, d in darts]), *trued)
+    changed, agreed = evened(pattern, changed, refs)
+    changed, trued = own_corners.trued(pattern, changed)
+    said = (*_said(pattern, params, each, [d.name for _, d in darts]), *agreed, *trued)
     return Outcome(
         pattern=changed, said=(*said, *_small(changed, darts), *partners(pattern, changed))
     )
