@@ -29,7 +29,9 @@ PRINTED = Cloth(
 def drawn(cloth: Cloth) -> tuple[Picture, float]:
     """Return the cloth folded lengthwise, and how long it is drawn."""
     compiled = compile_lay(skirt(), (cloth,), Plan(name="p"), gap=2.0)
-    found = solve_folded(compiled, (Folded(cloth="plain", way="lengthwise"),), seconds=0.0)
+    found = solve_folded(
+        compiled, (Folded(cloth="plain", way="lengthwise"),), seconds=0.0, rounds=0
+    )
     (fold,) = found.folds
     picture = folded_picture(compiled, found.lay, fold, Unit.cm)
     return picture, found.lay.used["plain"]
@@ -67,7 +69,9 @@ def test_a_plain_cloth_has_no_print_to_be_seen() -> None:
 def test_the_top_of_the_layer_below_is_told(up: str, below: float) -> None:
     """Folded about a line along the cloth, what points along it still does; across, it turns."""
     compiled = compile_lay(skirt(), (PRINTED,), Plan(name="p"), gap=2.0)
-    found = solve_folded(compiled, (Folded(cloth="plain", way="lengthwise"),), seconds=0.0)
+    found = solve_folded(
+        compiled, (Folded(cloth="plain", way="lengthwise"),), seconds=0.0, rounds=0
+    )
     topped = replace(PRINTED, print=replace(PRINTED.print, up=up))
     seen = replace(compiled, cloths=(topped,))
     picture = folded_picture(seen, found.lay, found.folds[0], Unit.cm)

@@ -118,7 +118,7 @@ def test_nothing_on_a_grid_betters_what_is_told_and_a_lay_has_it(seed: int) -> N
         if left.any():
             assert told.get(rule.id, 0.0) <= missed[left].min() + NEAR, rule.id
         left &= missed <= told.get(rule.id, 0.0) + NEAR
-    lay = solve(found.problem, seconds=0.0)
+    lay = solve(found.problem, seconds=0.0, rounds=0)
     assert lay.unplaced == {}
     assert judge(found.problem, lay) == ()
 
@@ -164,7 +164,7 @@ def test_a_narrow_window_beside_figures_is_found_for_shapes_tied_together() -> N
     """
     problem = _narrow()
     assert settle(problem).rests == ()
-    lay = solve(problem, seconds=0.0)
+    lay = solve(problem, seconds=0.0, rounds=0)
     assert lay.unplaced == {}
     assert judge(problem, lay) == ()
 
@@ -220,7 +220,7 @@ def test_what_cannot_be_clear_is_told_as_a_grid_finds_it_and_laid_so(seed: int) 
     told = max((r.mm for r in found.rests), default=0.0)
     assert max(0.0, more - 0.36) - 0.05 <= told <= max(0.0, more) + 0.05
     assert all(r.sure for r in found.rests)
-    lay = solve(found.problem, seconds=0.0)
+    lay = solve(found.problem, seconds=0.0, rounds=0)
     assert lay.unplaced == {}
     missed = max(residuals(problem, lay)[r.id] for r in clear)
     assert missed <= told + NEAR

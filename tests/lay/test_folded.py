@@ -40,10 +40,12 @@ def compiled(cloth=PLAIN, *rules, pattern=None, gap=2.0):
     return compile_lay(pattern or skirt(), (cloth,), plan, gap=gap)
 
 
-def folded(way, cloth=PLAIN, *rules, pattern=None, gap=2.0, seconds=0.0, depth=None, **more):
+def folded(
+    way, cloth=PLAIN, *rules, pattern=None, gap=2.0, seconds=0.0, depth=None, rounds=0, **more
+):
     done = compiled(cloth, *rules, pattern=pattern, gap=gap)
     asked = Folded(cloth=cloth.name, way=way, depth=depth)
-    found = solve_folded(done, (asked,), seconds=seconds, **more)
+    found = solve_folded(done, (asked,), seconds=seconds, rounds=rounds, **more)
     return with_folds(done, found.folds), found
 
 

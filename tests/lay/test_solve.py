@@ -289,6 +289,23 @@ def test_stop_when_asked_keeps_the_best() -> None:
     assert judge(asked, lay) == ()
 
 
+def test_a_lay_stopped_half_made_is_told_to_nobody() -> None:
+    """Stopped when a part of the shapes lie: it says so of the others, and was no better lay."""
+    asked = problem(*(shape(f"{k}", block(100 + 17 * k, 60 + 13 * k)) for k in range(9)))
+    told: list[Lay] = []
+    answers = iter([False] * 4)
+    lay = solve(
+        asked,
+        seconds=60.0,
+        rounds=2,
+        on_better=told.append,
+        should_stop=lambda: next(answers, True),
+    )
+    assert len(lay.placements) == 4
+    assert not lay.whole
+    assert not told
+
+
 @pytest.mark.parametrize("bound", [False, True])
 def test_keyboard_interrupt_keeps_the_best(bound: bool) -> None:
     """Ctrl-C in the middle of the search gives the best lay so far."""

@@ -43,9 +43,9 @@ def test_ten_mm_higher_fits_where_exactly_there_hangs_off_the_cloth() -> None:
     skirt = replace(_box("skirt", 200.0, 300.0, {"hem": (30.0, 0.0)}), turns_deg=(90.0,))
     on = OnLine(id="1 border", shape="skirt", points=("hem",), axis="across", at=20.0)
     exact = _problem([skirt], [on])
-    assert solve(exact, seconds=0.0).unplaced
+    assert solve(exact, seconds=0.0, rounds=0).unplaced
     loose = _problem([skirt], [replace(on, most=20.0)])
-    lay = solve(loose, seconds=0.0)
+    lay = solve(loose, seconds=0.0, rounds=0)
     assert lay.fits
     assert judge(loose, lay) == ()
     at = lies(loose, {p.shape: p for p in lay.placements})["1 border"]
@@ -62,9 +62,11 @@ def test_a_tolerance_saves_cloth_where_a_repeat_costs_it() -> None:
     same = SamePhase(
         id="1 meets", shape_a="a", point_a="p", shape_b="b", point_b="p", axis="along", repeat=100.0
     )
-    assert solve(_problem(boxes, [same]), seconds=0.0).used["c"] == pytest.approx(503.0, abs=0.05)
+    assert solve(_problem(boxes, [same]), seconds=0.0, rounds=0).used["c"] == pytest.approx(
+        503.0, abs=0.05
+    )
     loose = _problem(boxes, [replace(same, least=-3.0, most=3.0)])
-    lay = solve(loose, seconds=0.0)
+    lay = solve(loose, seconds=0.0, rounds=0)
     assert judge(loose, lay) == ()
     assert lay.used["c"] == pytest.approx(406.0, abs=0.05)
 
@@ -80,9 +82,9 @@ def test_a_rule_that_had_to_give_way_is_laid_at_its_nearest() -> None:
         for n, p in ((1, "p"), (2, "q"))
     ]  # fmt: skip
     problem = _problem(boxes, rules)
-    assert solve(problem, seconds=0.0).unplaced
+    assert solve(problem, seconds=0.0, rounds=0).unplaced
     found = settle(problem)
-    lay = solve(found.problem, seconds=0.0)
+    lay = solve(found.problem, seconds=0.0, rounds=0)
     assert lay.fits
     assert judge(found.problem, lay) == ()
     at = lies(problem, {p.shape: p for p in lay.placements})
@@ -97,7 +99,7 @@ def test_a_piece_moved_by_hand_keeps_its_place_in_the_tolerance() -> None:
         id="1 phase", shape="a", point="p", axis="along", phase=0.0, repeat=60.0, most=8.0
     )
     problem = _problem([box], [rule])
-    lay = solve(problem, seconds=0.0)
+    lay = solve(problem, seconds=0.0, rounds=0)
     place = replace(lay.placements[0], x=45.0)
     table = LaidOut(problem=problem, places={"a": place})
     wanted = Wanted(shape="a", x=100.0, y=0.0, turn_deg=0.0, flipped=False)

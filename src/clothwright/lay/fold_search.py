@@ -136,6 +136,8 @@ class _Search:
         return self.should_stop is not None and self.should_stop()
 
     def tell(self, found: FoldedLay) -> None:
+        if not found.lay.whole:
+            return
         if self.on_better is not None:
             self.on_better(found.lay)
         if self.on_found is not None:

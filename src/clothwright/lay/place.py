@@ -22,6 +22,7 @@ from clothwright.lay.chain import Asker, chained
 from clothwright.lay.leeway import Bounds, allowed_tracks, bounds_on
 from clothwright.lay.model import Ground, Item, Model, Option, allowed_options
 from clothwright.lay.problem import KeepWhole, Point
+from clothwright.lay.result import NOT_REACHED
 from clothwright.lay.track import LaidShape, Track
 from clothwright.words import Said
 
@@ -89,7 +90,7 @@ def lay_out(
         if index in held:
             continue
         if stop is not None and stop():
-            draft.refused[index] = "the search was stopped before a place was found for it"
+            draft.refused[index] = NOT_REACHED
             continue
         spot = find_spot(model, index, draft.spots, laid, turns, index in tilted)
         if spot is None:

@@ -22,6 +22,10 @@ class Placement:
     outline: Ring
 
 
+NOT_REACHED = "the search was stopped before a place was found for it"
+"""Why a shape is not placed that nobody tried to place."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lay:
     """The best lay found.
@@ -43,3 +47,8 @@ class Lay:
     seconds: float = 0.0
     rounds: int = 0
     stopped: str = ""
+
+    @property
+    def whole(self) -> bool:
+        """Tell whether every shape was tried: a lay that was stopped half made is no lay."""
+        return not any(str(why).startswith(NOT_REACHED) for why in self.unplaced.values())

@@ -24,7 +24,7 @@ from clothwright.lay.model import Model, prepare
 from clothwright.lay.packer import Packed, Packer
 from clothwright.lay.place import ItemPlace, LayDraft, find_spot, laid_points, lay_out
 from clothwright.lay.problem import LayProblem, Shape, names_of
-from clothwright.lay.result import Lay
+from clothwright.lay.result import NOT_REACHED, Lay
 from clothwright.lay.sound import check_problem
 from clothwright.lay.tolerance import best_pointed
 
@@ -101,9 +101,12 @@ class Solving:
         return _merged(self, seconds)
 
     def tell(self) -> None:
-        """Tell of a better lay, once every part has one."""
-        if self.on_better is not None and self.first:
-            self.on_better(self.lay())
+        """Tell of a better lay, once every part has one; one stopped half made is never told."""
+        if self.on_better is None or not self.first:
+            return
+        lay = self.lay()
+        if lay.whole:
+            self.on_better(lay)
 
 
 def solve(
@@ -122,7 +125,7 @@ def solve(
         long as the time does not run out first.
     rounds: how many tries per group of cloths; with it, only the search that counts rounds runs
         (no child process whose work depends on time).
-    on_better: called with each better lay, the first one included.
+    on_better: called with each better lay, the first one included where that is whole.
     should_stop: asked often; when it says so, the best lay so far is returned.
 
     Raises BadInput (or Mistakes) when the problem itself is unsound.
@@ -467,7 +470,7 @@ def _merged(run: Solving, seconds: float) -> Lay:
     used = {name: end for lay in lays for name, end in lay.used.items()}
     for shape in run.problem.shapes:
         if shape.id not in placed and shape.id not in unplaced:
-            unplaced[shape.id] = "the search was stopped before a place was found for it"
+            unplaced[shape.id] = NOT_REACHED
     over = max((lay.short_by or 0.0 for lay in lays), default=0.0)
     return Lay(
         placements=tuple(placed[s.id] for s in run.problem.shapes if s.id in placed),

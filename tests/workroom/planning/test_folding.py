@@ -69,7 +69,7 @@ def test_a_fold_is_offered_only_where_it_spares_cutting_at_the_same_length():
         assert hint.lines < hint.lines_single
         assert hint.used <= hint.used_single * 1.02
     folded = with_folds_in(book, PLAN, tuple(h.folded for h in hints.values()))
-    again = lay_plan(folded, PLAN, seconds=0.0)
+    again = lay_plan(folded, PLAN, seconds=0.0, rounds=0)
     assert again.faults == ()
     assert worth_folding(again) == ()
 
@@ -77,7 +77,7 @@ def test_a_fold_is_offered_only_where_it_spares_cutting_at_the_same_length():
 def test_a_folded_lay_is_kept_and_found_again_with_its_fold(tmp_path):
     """The fold comes back with the lay; a plan without the fold has a lay of its own."""
     book = with_folds_in(checked_waistcoat(), PLAN, (Folded(cloth="check", way="lengthwise"),))
-    laid = lay_plan(book, PLAN, seconds=0.0)
+    laid = lay_plan(book, PLAN, seconds=0.0, rounds=0)
     keep_better(tmp_path, book, laid)
     again = recall(tmp_path, book, PLAN)
     assert again is not None
@@ -97,7 +97,7 @@ def test_a_workbook_keeps_the_fold(tmp_path):
 def test_the_guide_says_how_to_fold():
     """What is cut through both layers, what on the fold, what after opening out."""
     book = with_folds_in(checked_waistcoat(), PLAN, (Folded(cloth="check", way="lengthwise"),))
-    laid = lay_plan(book, PLAN, seconds=0.0)
+    laid = lay_plan(book, PLAN, seconds=0.0, rounds=0)
     words = repr(guide_document(book, (laid,)))
     for part in ("right sides out", "Cut as pairs", "On the fold", "do not cut along"):
         assert part in words
@@ -110,7 +110,7 @@ def test_the_first_way_out_of_a_folded_plan_is_a_single_layer():
     book = with_folds_in(
         replace(book, cloths=cloths), PLAN, (Folded(cloth="lining", way="crosswise"),)
     )
-    laid = lay_plan(book, PLAN, seconds=0.0)
+    laid = lay_plan(book, PLAN, seconds=0.0, rounds=0)
     assert not laid.lay.fits
     ways = ways_to_fit(book, laid, seconds=LONG_S, rounds=ROUNDS)
     assert ways[0].fits

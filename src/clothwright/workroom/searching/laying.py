@@ -76,7 +76,7 @@ def recall(
         stopped=data.stopped,
     )
     kept = laid_so(start, lay, data.folds)
-    return None if kept.faults else kept
+    return kept if lay.whole and not kept.faults else None
 
 
 def placed_at(shape: Shape, at: KeptPlace) -> Placement:
@@ -89,7 +89,7 @@ def placed_at(shape: Shape, at: KeptPlace) -> Placement:
 def keep_better(folder: FilePath, book: Workbook, laid: Laid) -> Laid:
     """Keep a lay with the workbook unless a better one is kept already; return the better one.
 
-    Raises BadInput when the disk fails.
+    One that was stopped half made is not kept. Raises BadInput when the disk fails.
     """
     name, report = laid.plan.name, laid.report
     start = compile_plan(book, book.plan(name)) if kept_lay(folder, name) else None
@@ -97,7 +97,8 @@ def keep_better(folder: FilePath, book: Workbook, laid: Laid) -> Laid:
         earlier = recall(folder, book, name, start)
         if earlier is not None and rank(earlier) <= rank(laid):
             return earlier
-        keep_lay(folder, name, report)
+        if laid.lay.whole:
+            keep_lay(folder, name, report)
     return laid
 
 

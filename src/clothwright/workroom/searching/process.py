@@ -106,11 +106,11 @@ class Teller:
             self.kept = time.monotonic()
 
     def kept_best(self, laid: Laid | None) -> Found | None:
-        """Keep a lay with the workbook, where that is wanted; return the best that there is."""
+        """Keep a lay with the workbook, where that is wanted; return the best whole one, if any."""
         if laid is None:
             return None
         best = keep_better(self.task.folder, self.task.book, laid) if self.keep else laid
-        return best.lay, best.folds
+        return (best.lay, best.folds) if best.lay.whole else None
 
     def say(self, kind: str, what: object) -> None:
         """Tell the server, if it is still there."""
