@@ -259,3 +259,19 @@ def test_a_pocket_is_as_long_on_both_sides_as_its_place(by: float, told: list[st
     """One side cut 10 mm shorter leaves it as wide and as long as it was."""
     pattern = on("pocket", cornered, "hem", 0.0, by)(GARMENTS["lined coat"]())
     assert codes(patches_fit, pattern) == told
+
+
+@pytest.mark.parametrize(("at", "told"), [(20.0, False), (18.6, False), (18.4, True), (26.0, True)])
+def test_a_band_is_folded_in_its_middle(at: float, told: bool) -> None:
+    """Halves of 18.6 and 21.4 mm are a turn of cloth; 3 mm is the band of seam lengths."""
+    found = list(bands.bands(lying.fold_marked(0.0, at=at)(outfit()), DEFAULTS))
+    assert [f.code for f in found] == (["fold-off-middle"] if told else [])
+    if told:
+        assert sorted((found[0].measured, found[0].expected)) == pytest.approx(
+            sorted((at, 40.0 - at))
+        )
+        mend = found[0].mend
+        assert mend is not None
+        assert mend.params == {
+            "edge": "waistband.upper", "by": pytest.approx(2 * at - 40.0, abs=1e-6)
+        }  # fmt: skip

@@ -184,12 +184,12 @@ def lapped(by: float) -> Spoil:
     return spoil
 
 
-def fold_marked(over: float) -> Spoil:
-    """The waistband's fold line, drawn so far over its end."""
+def fold_marked(over: float, at: float = 20.0) -> Spoil:
+    """The waistband's fold line, drawn so far over its end, so high above its lower edge."""
 
     def spoil(p: Pattern) -> Pattern:
         long = p.piece("waistband").edge("lower").length
-        fold = polyline(((0, 20), (long + over, 20)))
+        fold = polyline(((0, at), (long + over, at)))
         return with_marks("waistband", Mark(name="fold line", note="fold", path=fold))(p)
 
     return spoil

@@ -392,6 +392,7 @@ PLANTED = (
     Planted("zip-not-its-opening", FAULT, lying.zipped(200.0)),
     Planted("lap-too-short", NOTICE, lying.lapped(5.0)),
     Planted("line-off-piece", NOTICE, lying.fold_marked(30.0)),
+    Planted("fold-off-middle", NOTICE, lying.fold_marked(0.0, at=16.0)),
     Planted("slit-off-edge", FAULT, lying.slit(15.0)),
     Planted("placket-too-short", FAULT, lying.short_placket),
     Planted("grain-missing", FAULT, piece("waistband", grain=None)),

@@ -1,4 +1,4 @@
-"""Do bands lap far enough to close, and do marked lines run over their piece?"""
+"""Do bands lap far enough and fold in their middle, and do marked lines run over their piece?"""
 
 from __future__ import annotations
 
@@ -8,9 +8,11 @@ from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.openings import SLITS
 from clothwright.checks.patches_fit import SAGITTA_MM, beyond
 from clothwright.checks.weigh import each, of_mark
+from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
+from clothwright.pattern.bands import is_band
 from clothwright.pattern.buttons import is_hole
-from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.laps import LEAST_MM, Lap, laps
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Mark, Piece
@@ -31,6 +33,12 @@ def bands(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
         tuple(p for p in pattern.pieces if any(_lines(p))),
         lambda p: Where(piece=p.name),
         lambda p: _lying(p, settings),
+    )
+    yield from each(
+        ID,
+        tuple(p for p in pattern.pieces if _folded_along(p) and is_band(pattern, p.name)),
+        lambda p: Where(piece=p.name),
+        lambda p: _halves(pattern, p, settings),
     )
 
 
@@ -81,6 +89,49 @@ def _lying(piece: Piece, settings: CheckSettings) -> Iterator[Finding]:
         )
 
 
+def _folded_along(piece: Piece) -> tuple[Mark, Path] | None:
+    """Return the one straight line along which a piece is folded; None where there are several."""
+    folds = [(m, m.path) for m in piece.marks if m.path is not None and _is_fold(m)]
+    return folds[0] if len(folds) == 1 and folds[0][1].is_straight else None
+
+
+def _halves(pattern: Pattern, piece: Piece, settings: CheckSettings) -> Iterator[Finding]:
+    """Compare what lies on both sides of a band's fold line, in its middle."""
+    fold = _folded_along(piece)
+    reach = sorted(_reach(piece, fold[1])) if fold else []
+    if fold is None or len(reach) < 2 or reach[1][0] - reach[0][0] <= settings.notice:
+        return
+    (least, near), (most, far) = reach
+    free = ((e, by) for e, by in ((near, most - least), (far, least - most))
+            if not pattern.seams_of(piece.name, e))  # fmt: skip
+    mends = [
+        Mend(change="move-edge", params={"edge": f"{piece.name}.{e}", "by": round(by, 6)})
+        for e, by in free
+    ]
+    name = fold[0].name
+    words: Sentence = (
+        f"The {name} of {piece.name} lies ", least, f" from {edge_name(piece.name, near)}, and ",
+        most, f" from {edge_name(piece.name, far)}: folded along it, one half does not reach the "
+        "other's seam. Put the edge back, or mark the line in the middle.",
+    )  # fmt: skip
+    yield of_mark(
+        piece, name, words, code="fold-off-middle", weight=Severity.NOTICE,
+        measured=least, expected=most, mend=next(iter(mends), None),
+    )  # fmt: skip
+
+
+def _reach(piece: Piece, line: Path) -> Iterator[tuple[float, str]]:
+    """Yield how far it is from the middle of a line to the first edge on each side of it, mm."""
+    for way in (line.start_tangent.perp, -line.start_tangent.perp):
+        met = [
+            (c.at_b, e.name)
+            for e in piece.edges
+            for c in line_crossings(e.path, line.middle, way)
+            if c.at_b > 0.0
+        ]
+        yield from sorted(met)[:1]
+
+
 def _is_fold(mark: Mark) -> bool:
     """Tell whether a line is one that a piece is folded along, which runs from edge to edge."""
     return "fold" in f"{mark.name} {mark.note}".lower().split()
@@ -101,7 +152,7 @@ CHECK = Check(
     "closed; its fold line then runs over its edge.",
     source="A button wants its stand on both sides, the wider of D / 2 + 1/4 in and 3/4 D; of the "
     "smallest button, 3/8 in, that is 7/8 in (docs/sources.md: buttons).",
-    codes=("lap-too-short", "line-off-piece", f"{ID}-skipped"),
+    codes=("lap-too-short", "line-off-piece", "fold-off-middle", f"{ID}-skipped"),
     run=bands,
     looked=looked,
 )
