@@ -358,6 +358,22 @@ def test_a_panel_without_a_shoulder_is_refused() -> None:
         shoulder_slope.CHANGE.apply(princess(), ShoulderSlope(pieces=(panel.name,), by=8.0))
 
 
+@pytest.mark.parametrize("by", [10.0, -10.0])
+def test_a_back_under_a_yoke_has_no_shoulder(by: float) -> None:
+    """A shirt's shoulder is its yoke's: the back's own seam to the yoke keeps its length.
+
+    Named with the yoke the back is left out, by itself it is refused, and the yoke is named.
+    """
+    change, shirt = shoulder_width.CHANGE, GARMENTS["shirt"]()
+    after = change.apply(shirt, ShoulderWidth(pieces=("front", "yoke", "back"), by=by))
+    assert after.pattern.piece("back") == shirt.piece("back")
+    assert (
+        after.pattern == change.apply(shirt, ShoulderWidth(pieces=("front", "yoke"), by=by)).pattern
+    )
+    with pytest.raises(CannotDo, match=r"no shoulder.*yoke; its armhole takes this one along"):
+        change.apply(shirt, ShoulderWidth(pieces=("back",), by=by))
+
+
 def test_the_lining_s_shoulder_seam_goes_along() -> None:
     """Where coat front and back have a lining, the same is asked for the seam of its shoulders."""
     coat = GARMENTS["lined coat"]()

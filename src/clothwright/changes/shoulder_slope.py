@@ -12,11 +12,11 @@ from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, from_end, kept, redrawn, refuse_crossing, swung_edge
 from clothwright.changes.upper import (
     Upper,
-    armholes_of,
     is_facing,
     neck_followed,
     shoulders_of,
     upper_of,
+    with_shoulder,
 )
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import Transform, translation
@@ -68,7 +68,7 @@ def apply(pattern: Pattern, params: ShoulderSlope) -> Outcome:
     facings = [n for n in params.pieces if is_facing(pattern, pattern.piece(n))]
     for name in facings:
         changed = changed.with_piece(_facing_turned(pattern, name, params.by))
-    pieces = _with_shoulder(pattern, tuple(n for n in params.pieces if n not in facings))
+    pieces = with_shoulder(pattern, tuple(n for n in params.pieces if n not in facings))
     for name in pieces:
         for armhole in shoulders_of(pattern, pattern.piece(name)):
             upper = upper_of(changed, changed.piece(name), armhole)
@@ -108,16 +108,6 @@ def _turned_to(piece: Piece, arm: Vec, by: float) -> Vec:
         why=("it is only ", arm.norm, " long"),
         nearest=("less than ", AtMost(arm.norm - rise if by > 0 else arm.norm + rise)),
     )
-
-
-def _with_shoulder(pattern: Pattern, names: tuple[str, ...]) -> tuple[str, ...]:
-    """Leave out the panels below another one that is named: they go along with it."""
-    below = set[str]()
-    for piece in map(pattern.piece, names):
-        for armhole in armholes_of(pattern, piece):
-            ref = upper_of(pattern, piece, armhole).below
-            below |= {ref.piece} if ref else set()
-    return tuple(n for n in names if n not in below)
 
 
 def _turned(upper: Upper, arm: Vec, now: Vec, *, whole: bool) -> Piece:

@@ -9,7 +9,7 @@ from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import apart, swing
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, kept, redrawn, refuse_crossing, swung_edge
-from clothwright.changes.upper import Upper, shoulders_of, upper_of
+from clothwright.changes.upper import Upper, shoulders_of, upper_of, with_shoulder
 from clothwright.errors import CannotDo
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
@@ -45,14 +45,15 @@ def apply(pattern: Pattern, params: ShoulderWidth) -> Outcome:
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left the shoulders of {listed(params.pieces)}.",))
     changed, notched = pattern, set[bool]()
-    for name in params.pieces:
+    pieces = with_shoulder(pattern, params.pieces)
+    for name in pieces:
         for armhole in shoulders_of(pattern, pattern.piece(name)):
             upper = upper_of(changed, changed.piece(name), armhole)
             _refuse_without_pitch(upper)
             notched.add(bool(upper.pitches))
             changed = changed.with_piece(widened(upper, params.by))
     changed, trued = own_corners.trued(pattern, changed)
-    said = (*_said(params, notched), *trued, *partners(pattern, changed))
+    said = (*_said(replace(params, pieces=pieces), notched), *trued, *partners(pattern, changed))
     return Outcome(pattern=changed, said=said)
 
 

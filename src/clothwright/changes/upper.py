@@ -5,7 +5,7 @@ Read from what is sewn in and from the order round the piece; from names at last
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -132,12 +132,30 @@ def shoulders_of(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
     uppers = [_upper(pattern, piece, name) for name in names]
     ways = [u.shoulder.path.end - u.shoulder.path.start for u in uppers]
     if any(abs(piece.up.dot(w)) > STEEP * abs(piece.up.cross(w)) for w in ways):
-        raise _cannot(
-            piece,
-            "above its armhole there is no shoulder",
-            "the panel that has the shoulder; its armhole takes this one along",
-        )
+        raise _no_shoulder(piece)
     return names
+
+
+def with_shoulder(pattern: Pattern, names: Iterable[str]) -> tuple[str, ...]:
+    """Leave out panels whose armhole goes on above in another one that is named.
+
+    Raises CannotDo where the other one is not: there is no shoulder above such an armhole.
+    """
+    above = {
+        ref.piece: p.name
+        for p in pattern.pieces
+        for a in armhole_names(pattern, p)
+        if (ref := _upper(pattern, p, a).below) is not None
+    }
+    names = tuple(names)
+    for name in (n for n in names if above.get(n, n) not in names):
+        raise _no_shoulder(pattern.piece(name), above[name])
+    return tuple(n for n in names if n not in above)
+
+
+def _no_shoulder(piece: Piece, above: str = "the panel that has the shoulder") -> CannotDo:
+    why = "above its armhole there is no shoulder"
+    return _cannot(piece, why, f"{above}; its armhole takes this one along")
 
 
 def hinge_on_armhole(pattern: Pattern, piece: Piece, text: str) -> tuple[Upper, float]:
