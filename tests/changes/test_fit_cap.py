@@ -17,7 +17,8 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.checks.specimens import outfit
-from tests.faults.paper import cornered, hollowed
+from tests.faults.mistakes import on
+from tests.faults.paper import cornered, hollowed, notched
 from tests.garments.wardrobe import GARMENTS, settings_of
 
 
@@ -108,3 +109,15 @@ def test_a_cap_in_two_pieces_is_fitted_as_the_same_cap_in_one(ease: float) -> No
         assert side(new, seam.a).length == pytest.approx(side(new, seam.b).length, abs=1e-3)
     hems = [p.piece("sleeve inner").edge("hem") for p in (new, in_two(outfit()))]
     assert hems[0] == hems[1]
+
+
+def test_where_only_a_notch_moves_nothing_else_is_said() -> None:
+    """The shoulder notch of a cap that is long enough, 15 mm off: no length from 53.5 to 53.5."""
+    right = GARMENTS["princess"]()
+    spoilt = on("sleeve", notched, "cap", "shoulder tip", 15.0)(right)
+    outcome = apply(spoilt, FitCap(seam="armhole"))
+    words = say(outcome.said, Unit.mm)
+    assert 'notch "shoulder tip" of sleeve, cap by 1' in words
+    assert "from" not in words
+    paths = [[e.path for e in p.piece("sleeve").edges] for p in (spoilt, outcome.pattern)]
+    assert paths[0] == paths[1]

@@ -11,6 +11,7 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Notch
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.contract.changes_table import high_waist
@@ -66,6 +67,22 @@ def test_a_line_alone_leaves_the_outline() -> None:
     assert new.edges == old.edges
     assert new.level("waist").at.y == pytest.approx(72.0, abs=0.1)
     assert "higher" in say(outcome.said, Unit.cm)
+
+
+def test_the_notches_on_a_line_go_with_it_and_no_other() -> None:
+    """The back's waist is 12 mm too low with its two notches; drawn where it belongs, all rise."""
+    old = high_waist().piece("back")
+    side = old.edge("side")
+    (met,) = line_crossings(side.path, old.level("waist").at, old.up.perp)
+    notches = (Notch(at=met.at_a + 0.5, name="waist"), Notch(at=met.at_a + 40.0, name="other"))
+    marked = old.with_edge(side.with_notches(notches))
+    params = MatchLevel(level="waist", seam="side seam", piece="back", how="marks")
+    outcome = apply(high_waist().with_piece(marked), params)
+    new = outcome.pattern.piece("back")
+    places = {n.name: new.edge("side").path.point_at(n.at) for n in new.edge("side").notches}
+    assert places["waist"].y == pytest.approx(new.level("waist").at.y, abs=1e-6)
+    assert places["other"] == marked.edge("side").path.point_at(met.at_a + 40.0)
+    assert "1 notch on it" in say(outcome.said, Unit.cm)
 
 
 def test_it_mends_what_lengthening_one_piece_broke() -> None:

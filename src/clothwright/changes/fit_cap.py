@@ -18,7 +18,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.walk import Pair, Walk, ease_span, notch_number, walk_seam
 from clothwright.units.params import param
-from clothwright.words import AtLeast, AtMost, Sentence, listed, refs_name
+from clothwright.words import AtLeast, AtMost, Sentence, edge_name, listed, refs_name
 
 SAME_MM = 1e-3
 """mm: a smaller difference is left alone."""
@@ -76,6 +76,8 @@ def apply(pattern: Pattern, params: FitCap) -> Outcome:
         return Outcome(pattern=pattern, said=(*said, ": it fits its armhole."))
     for piece in dict.fromkeys(r.piece for r in seam.b):
         refuse_crossing(new.piece(piece), (f"the cap of {piece} cannot be made ", want, " long"))
+    if times == 1.0:
+        return Outcome(pattern=new, said=_notches_moved(pattern, new, seam))
     before, after = (_height(p, parts) for p in (pattern, new))
     said = (f"Fitted {names} to its armhole: from ", walk.b.length)
     said = (*said, " to ", want, ", which is ", want - walk.a.length, " longer; its height from ")
@@ -220,6 +222,19 @@ def _marked(raised: Pattern, pattern: Pattern, seam: Seam, walk: Walk) -> Patter
         if tuple(notches) != edge.notches:
             raised = raised.with_piece(piece.with_edge(replace(edge, notches=tuple(notches))))
     return raised
+
+
+def _notches_moved(pattern: Pattern, new: Pattern, seam: Seam) -> Sentence:
+    """Say how far the notches of a cap were moved, where only they were."""
+    said: Sentence = ()
+    for ref in seam.b:
+        edges = (p.piece(ref.piece).edge(ref.edge).notches for p in (pattern, new))
+        for n, (was, now) in enumerate(zip(*edges, strict=True), start=1):
+            if now.at != was.at:
+                called = f'notch "{was.name}"' if was.name else f"notch {n}"
+                where = edge_name(ref.piece, ref.edge)
+                said = (*said, f"Moved {called} of {where} by ", abs(now.at - was.at), ". ")
+    return (*said, "The cap stays as long and as high as it is.")
 
 
 def _places(

@@ -7,14 +7,15 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.spread import lengthened
 from clothwright.errors import BadInput, CannotDo, one_of
+from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.level_spots import LevelSpot, level_spot
+from clothwright.pattern.level_spots import LevelSpot, level_spot, notches_on
 from clothwright.pattern.measure import gross_at, net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.units.params import param
-from clothwright.words import Sentence
+from clothwright.words import Sentence, counted
 
 SAME_MM = 1e-3
 """mm: a smaller difference is left alone."""
@@ -52,6 +53,7 @@ class MatchLevel:
         choices={
             "piece": "the piece, longer or shorter between that end and the line",
             "line": "only where the line is drawn",
+            "marks": "where the line is drawn, and the notches on it",
         },
         label="What is changed",
     )
@@ -63,7 +65,7 @@ def apply(pattern: Pattern, params: MatchLevel) -> Outcome:
     The distance runs along the stitching line, darts folded out. With how = "piece" the piece is
     cut halfway between (clear of darts) and spread or folded out along the grain, as `lengthen`
     does; what lies beyond moves along, so its hem does too. With how = "line" only the level line
-    moves.
+    moves, with how = "marks" the notches that lie on it, too: they were traced with it.
 
     Raises CannotDo when a level does not meet the seam or the piece cannot be cut between;
     BadInput for unknown names.
@@ -77,15 +79,20 @@ def apply(pattern: Pattern, params: MatchLevel) -> Outcome:
     where = f"the {params.level} line of {piece.name} along {seam.name}"
     if abs(need) <= SAME_MM:
         return Outcome(pattern=pattern, said=(f"Left {where} at ", spot.distance, "."))
-    if params.how == "line":
-        new = _line_moved(pattern, own, target, params)
-    else:
+    if params.how == "piece":
         new = _spread(pattern, piece, own, target, params)
+    else:
+        new = _line_moved(pattern, own, target, params)
+    notches: tuple[tuple[str, int], ...] = ()
+    if params.how == "marks":
+        notches = notches_on(piece, params.level)
+        new = _with_notches(new, notches, params.level)
     above = piece.up.dot(_corner(pattern, own, params) - spot.point) > 0
     verb = "lower" if (target > spot.distance) == above else "higher"
     said: Sentence = (f"Brought {where} from ", spot.distance, " to ", target)
-    if params.how == "line":
-        said = (*said, ": the line lies ", abs(need), f" {verb}.")
+    if params.how != "piece":
+        more = f", and {counted(len(notches), 'notch', 'notches')} on it" if notches else ""
+        said = (*said, ": the line lies ", abs(need), f" {verb}{more}.")
     else:
         grown = "lengthened" if need > 0 else "shortened"
         said = (*said, f": {piece.name} {grown} between by ", abs(need), ".")
@@ -162,6 +169,18 @@ def _line_moved(
         for lv in piece.levels
     )
     return replace(piece, levels=levels)
+
+
+def _with_notches(piece: Piece, notches: tuple[tuple[str, int], ...], level: str) -> Piece:
+    """Return a piece with notches, by edge and number, where a level line now meets their edge."""
+    for name, number in notches:
+        edge = piece.edge(name)
+        own = edge.notches[number - 1]
+        met = line_crossings(edge.path, piece.level(level).at, piece.up.perp)
+        at = min((c.at_a for c in met), key=lambda place: abs(place - own.at), default=own.at)
+        moved = (replace(n, at=at) if n is own else n for n in edge.notches)
+        piece = piece.with_edge(edge.with_notches(tuple(moved)))
+    return piece
 
 
 def _spread(

@@ -9,8 +9,9 @@ from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.corner_mends import corner_mends
 from clothwright.checks.edge_mends import edge_mends
 from clothwright.checks.length_mends import cap_length_mends
+from clothwright.checks.notch_partners import notch_point
 from clothwright.checks.weigh import each, length_band, skipped
-from clothwright.pattern.cap import cap_bounds, cap_ease_of
+from clothwright.pattern.cap import cap_bounds, cap_ease_of, cap_top
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.walk import Walk, mark_name, run_is, run_name, walk_seam
@@ -53,9 +54,25 @@ def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[F
     shared = (c.mend for c in corner_mends(pattern, seam, settings) if c.agreed > 1)
     whole = edge_mends(pattern, seam, settings)
     folded = cap_length_mends(pattern, seam, walk_seam(pattern, seam)) if is_meant(seam) else ()
-    ways = (*whole, *shared, Mend(change="fit-cap", params=params), *folded)
+    marks = _armhole_notches(pattern, seam, walk_seam(pattern, seam), settings)
+    ways = (*whole, *shared, Mend(change="fit-cap", params=params), *marks, *folded)
     for f in found:
         yield f if f.severity in _PLAIN else replace(f, mend=ways[0], others=ways[1:])
+
+
+def _armhole_notches(
+    pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings
+) -> Iterator[Mend]:
+    """Yield the notches of an armhole that may have slipped instead of the cap's: it is as long."""
+    bounds = cap_bounds(walk, seam)
+    if bounds is None or length_band(walk.off, settings):
+        return
+    top = cap_top(walk, *bounds)
+    ends = (walk.pairs[i] for i in bounds)
+    for pair in (*((top,) if top else ()), *ends):
+        if pair.a.kind:
+            notch = notch_point(pattern, seam.a, pair.a)
+            yield Mend(change="match-notch", params={"seam": seam.name, "notch": notch})
 
 
 def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:

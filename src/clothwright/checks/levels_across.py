@@ -10,7 +10,7 @@ from typing import NamedTuple
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
-from clothwright.pattern.level_spots import LevelSpot, dart_slack, level_spot
+from clothwright.pattern.level_spots import LevelSpot, dart_slack, level_spot, notches_on
 from clothwright.pattern.measure import run_length
 from clothwright.pattern.middle import GRAIN_DEG, grain_along, off_middle_deg
 from clothwright.pattern.pattern import Pattern, Seam
@@ -114,7 +114,8 @@ def _apart(
     moves = swung[0] if swung else odder
     is_off = length_band(walk_seam(pattern, m.seam).off, settings) is not None
     slipped = not is_off and abs(m.off) <= SLIPPED_MM
-    mends = () if own else (*(swung or ())[1:], *((_line_moved(m, odder),) if slipped else ()))
+    lines = line_mends(pattern, m, odder) if slipped else ()
+    mends = () if own else (*(swung or ())[1:], *lines)
     yield Finding(
         code="levels-apart",
         severity=Severity.NOTICE if own else weight,
@@ -151,10 +152,19 @@ def _swung(pattern: Pattern, m: LevelMet, settings: CheckSettings) -> tuple[str,
     return None
 
 
-def _line_moved(m: LevelMet, piece: str) -> Mend:
-    """Return the line's moving on a piece, as far from the end that it is the nearer right from."""
-    params = {"level": m.level, "seam": m.seam.name, "piece": piece, "how": "line"}
-    return Mend(change="match-level", params={**params, "at": m.nearer})
+def line_mends(pattern: Pattern, m: LevelMet, odder: str) -> tuple[Mend, ...]:
+    """Return the line's moving on either piece, as far from the end that it is nearer right from.
+
+    The notches on it go along, or else stay. odder: the piece that is the likelier to have slipped.
+    """
+    pieces = dict.fromkeys((odder, m.a.ref.piece, m.b.ref.piece))
+    params = {"level": m.level, "seam": m.seam.name, "at": m.nearer}
+    return tuple(
+        Mend(change="match-level", params={**params, "piece": piece, "how": how})
+        for piece in pieces
+        for how in ("marks", "line")
+        if how == "line" or notches_on(pattern.piece(piece), m.level)
+    )
 
 
 def _more_words(m: LevelMet, leans: str, is_off: bool) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
+from clothwright.checks.levels_across import line_mends, meetings
 from clothwright.checks.weigh import each
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.level_spots import level_spot
@@ -153,17 +154,29 @@ def notch_mends(pattern: Pattern, seam: Seam, pairs: Sequence[Pair]) -> tuple[Me
     """Return the changes that bring the notches of side b to their partners, and those of side a.
 
     One whose name belongs to the other kind moves first; one that lies on a level line of its piece
-    stays rather than one that does not.
+    stays rather than one that does not. Where all lie on one line that was traced too high or too
+    low, it comes back with all notches on it.
     """
     found = []
     for refs, own in ((seam.b, [p.b for p in pairs]), (seam.a, [p.a for p in pairs])):
         if all(s.kind for s in own) and len({(s.piece, s.edge) for s in own}) == 1:
-            params = {"seam": seam.name, "notch": _point(pattern, refs, own[0])}
+            params = {"seam": seam.name, "notch": notch_point(pattern, refs, own[0])}
             more = {"others": "slipped"} if len(own) > 1 else {}
             mend = Mend(change="match-notch", params=params | more)
             stays = not any(map(_misnamed, own)), all(_on_level(pattern, refs, s) for s in own)
             found.append((stays, mend))
-    return tuple(mend for _, mend in sorted(found, key=lambda way: way[0]))
+    alone = tuple(mend for _, mend in sorted(found, key=lambda way: way[0]))
+    return (*_with_line(pattern, seam, pairs), *alone)
+
+
+def _with_line(pattern: Pattern, seam: Seam, pairs: Sequence[Pair]) -> Iterator[Mend]:
+    """Yield how a level line that all of these notches lie on is moved, on either side."""
+    for met in meetings(pattern, seam):
+        spots = ((p.a, met.a) for p in pairs), ((p.b, met.b) for p in pairs)
+        near = (abs(s.at - spot.distance) <= JOINT_MM for side in spots for s, spot in side)
+        if met.off and all(near):
+            ways = line_mends(pattern, met, met.b.ref.piece)
+            yield from (m for m in ways if m.params["how"] == "marks")
 
 
 def _on_level(pattern: Pattern, refs: tuple[EdgeRef, ...], s: Station) -> bool:
@@ -172,7 +185,7 @@ def _on_level(pattern: Pattern, refs: tuple[EdgeRef, ...], s: Station) -> bool:
     return any(spot is not None and abs(spot.distance - s.at) <= JOINT_MM for spot in spots)
 
 
-def _point(pattern: Pattern, refs: tuple[EdgeRef, ...], s: Station) -> str:
+def notch_point(pattern: Pattern, refs: tuple[EdgeRef, ...], s: Station) -> str:
     """Name a notch as a point: by its name where no other of its edge has it, else by number."""
     names = [n.name for n in pattern.piece(s.piece).edge(s.edge).notches]
     alone = s.name and names.count(s.name) == 1
@@ -216,7 +229,7 @@ def _without_partner(pattern: Pattern, found: _Lonely) -> Finding:
         ),
         mend=Mend(
             change="add-notch",
-            params={"seam": seam.name, "notch": _point(pattern, own, s)},
+            params={"seam": seam.name, "notch": notch_point(pattern, own, s)},
         ),
     )
 

@@ -84,6 +84,17 @@ def _on_edge(piece: Piece, ref: EdgeRef, level: str) -> list[float]:
     return sorted(found, reverse=ref.reversed)[:1]
 
 
+def notches_on(piece: Piece, level: str) -> tuple[tuple[str, int], ...]:
+    """Return the notches that lie on a level line: edge and number, from 1; within `ON_EDGE_MM`."""
+    line = piece.level(level).at
+    return tuple(
+        (edge.name, number)
+        for edge in piece.edges
+        for number, notch in enumerate(edge.notches, start=1)
+        if abs(piece.up.dot(edge.path.point_at(notch.at) - line)) <= ON_EDGE_MM
+    )
+
+
 def dart_slack(piece: Piece, edge: str, level: str) -> float:
     """Return how much the darts of an edge take that shape a piece at a level, mm.
 

@@ -16,7 +16,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.since import unlike
 from clothwright.pattern.trail import UNMOVED
 from clothwright.units import Unit
-from clothwright.words import listed, say, within
+from clothwright.words import edge_name, listed, say, within
 from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.walking.apart import moved_mm, takes_back, takes_dart
 from clothwright.workroom.walking.checking import checked
@@ -164,11 +164,27 @@ def _other(best: _Try, tries: Iterable[_Try], pattern: Pattern) -> Mending | Non
     own = _piece_of(best.mending.mend)
     for it in tries:
         piece = _piece_of(it.mending.mend)
-        if it.mending.trouble or it.back or it.dart or piece in ("", own):
+        notches = _notch_of(it.mending.mend), _notch_of(best.mending.mend)
+        partner = all(notches) and notches[0] != notches[1]
+        if (
+            it.mending.trouble
+            or it.back
+            or it.dart
+            or piece == ""
+            or (piece == own and not partner)
+        ):
             continue
         if (own in follow and piece not in follow) or it.left <= best.left + 2 * LESS:
-            return replace(it.mending, supposed=f"{piece} was changed by mistake")
+            slip = notches[0] if piece == own else piece
+            return replace(it.mending, supposed=f"{slip} was changed by mistake")
     return None
+
+
+def _notch_of(mend: Mend) -> str:
+    """Name the edge whose notch a mend moves; "" where it does something else."""
+    piece, _, point = str(mend.params.get("notch", "")).partition(".")
+    edge = edge_name(piece, point.partition(" notch ")[0])
+    return f"the notch of {edge}" if mend.change == "match-notch" else ""
 
 
 def _failed(failed: list[_Try], f: Finding, pattern: Pattern) -> Mending:

@@ -1,0 +1,103 @@
+"""Of a line or a notch nobody can tell on which piece it slipped: both ways are offered.
+
+The mistakes are made on paper (`tests.faults.paper`) on garments that are right; one of the two
+ways has to give the very marks again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.finding import Severity
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
+from clothwright.units import Unit
+from clothwright.units.params import read_params
+from clothwright.workbook import change_of
+from clothwright.workroom.editing.mending import Mending
+from clothwright.workroom.walking.checking import checked
+from clothwright.workroom.walking.tried import tried_mending
+from tests.faults.mistakes import both, on
+from tests.faults.paper import notched
+from tests.garments.wardrobe import GARMENTS, settings_of
+
+
+def leveled(piece: Piece, name: str, by: float) -> Piece:
+    """The piece with a level line drawn `by` mm higher."""
+    moved = (replace(v, at=v.at + Vec(0.0, by)) if v.name == name else v for v in piece.levels)
+    return replace(piece, levels=tuple(moved))
+
+
+KNEE = both(
+    on("front", leveled, "knee", -25.0),
+    both(on("front", notched, "side", "knee", -25.0), on("front", notched, "inseam", "knee", 25.0)),
+)
+
+CASES: tuple[tuple[str, Callable[[Pattern], Pattern], str, tuple[str, str], int], ...] = (
+    ("trousers", KNEE, "levels-apart", ("front", "back"), 4),
+    ("trousers", KNEE, "seam-section-length", ("front", "back"), 4),
+    (
+        "wrap dress",
+        on("skirt back", leveled, "hip", -30.0),
+        "levels-apart",
+        ("skirt back", "skirt front"),
+        1,
+    ),
+    (
+        "blouse",
+        on("sleeve", notched, "front seam", "elbow", 30.0),
+        "seam-section-length",
+        ("the notch of sleeve, front seam", "the notch of sleeve, back seam"),
+        1,
+    ),
+    (
+        "shirt",
+        on("yoke", notched, "armhole", "shoulder tip", 20.0),
+        "cap-share-short",
+        ("yoke", "sleeve"),
+        1,
+    ),
+)
+"""Garment, mistake, what is mended, what was changed by mistake or else, how much is found."""
+
+
+def spots(pattern: Pattern) -> list[float]:
+    """Where all levels and notches of a pattern lie, mm."""
+    return [
+        *(v.at.y for p in pattern.pieces for v in p.levels),
+        *(n.at for p in pattern.pieces for e in p.edges for n in e.notches),
+    ]
+
+
+def done(pattern: Pattern, mending: Mending) -> Pattern:
+    """The pattern after a change that is offered."""
+    change = change_of(mending.change)
+    params = read_params(change.params, mending.params, unit=Unit.mm, where="mend")
+    return change.apply(pattern, params).pattern
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda c: f"{c[0]}: {c[2]}")
+def test_both_ways_are_offered_and_one_gives_the_marks_again(
+    case: tuple[str, Callable[[Pattern], Pattern], str, tuple[str, str], int],
+) -> None:
+    """After either all that was found is gone; which piece or notch is supposed, is said."""
+    garment, spoil, code, things, count = case
+    right, settings = GARMENTS[garment](), settings_of(garment)
+    known = checked(right, settings)
+    spoilt = spoil(right)
+    new = [f for f in checked(spoilt, settings) if f not in known]
+    loud = [f for f in new if f.severity is not Severity.NOTE]
+    assert len(loud) == count
+    first = tried_mending(next(f for f in loud if f.code == code), spoilt, settings, Unit.mm)
+    assert first is not None
+    assert first.other is not None
+    assert first.other.supposed in [f"{thing} was changed by mistake" for thing in things]
+    after = [done(spoilt, way) for way in (first, first.other)]
+    for pattern in after:
+        heavy = [f for f in checked(pattern, settings) if f.severity is not Severity.NOTE]
+        assert [f for f in heavy if f not in known] == []
+    assert any(spots(p) == pytest.approx(spots(right), abs=1.5) for p in after)
