@@ -39,6 +39,7 @@ WITH_MEND = {
     "dart-near-bust-point",
     "levels-apart",
     "hem-depths-differ",
+    "facing-hem-differs",
     "free-allowances-differ",
     "hem-too-full",
     "hem-leaves-border",

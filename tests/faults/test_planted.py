@@ -263,6 +263,17 @@ def lying_panel(_: Pattern) -> Pattern:
     return pattern.with_piece(replace(panel, grain=across))
 
 
+def shallow_facing(p: Pattern) -> Pattern:
+    """The sleeve faced along its front seam as far as the hem; the facing's own hem is 10 mm."""
+    facing = replace(p.piece("sleeve"), name="sleeve facing", levels=())
+    hem = replace(facing.edge("hem"), allowance=10.0)
+    p = replace(p, pieces=(*p.pieces, facing.with_edge(hem)))
+    faced = seam(
+        "sleeve facing", "sleeve.front underarm", "sleeve facing.front underarm", kind="facing"
+    )
+    return replace(p, seams=(*p.seams, faced))
+
+
 def leaning_facing(p: Pattern) -> Pattern:
     """The sleeve's hem faced with a piece of its own shape, its grain 4 degrees off."""
     facing = replace(p.piece("sleeve"), name="sleeve facing", levels=())
@@ -357,6 +368,7 @@ PLANTED = (
     Planted("hem-waves", NOTICE, rippled_hem),
     Planted("allowances-differ", FAULT, edge("front", "side", allowance=10.0)),
     Planted("hem-depths-differ", FAULT, edge("front", "hem", allowance=50.0)),
+    Planted("facing-hem-differs", NOTICE, shallow_facing),
     Planted("free-allowances-differ", FAULT, edge("front", "neck", allowance=10.0)),
     Planted("cut-counts-differ", FAULT, piece("sleeve", cuts=(Cut(how="once"),))),
     Planted("cut-twice-alike", FAULT, piece("sleeve", cuts=(Cut(how="once", count=2),))),

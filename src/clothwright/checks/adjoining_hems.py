@@ -44,6 +44,38 @@ def adjoining_hems(pattern: Pattern, settings: CheckSettings) -> Iterator[Findin
     yield from each(ID, sewn_flat(pattern), lambda s: Where(seam=s.name), look)
     for line in _lines(met):
         yield from _line(line, settings)
+    for seam in (s for s in pattern.seams if s.kind == "facing"):
+        yield from _facing(beside, seam, settings)
+
+
+def _facing(beside: Beside, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:
+    """Compare the hem of a facing with the hem that it is turned up with: a notice at the most."""
+    for across in beside.lines_across(seam):
+        ways = (across.a, across.b), (across.b, across.a)
+        shallow, deep = sorted(
+            (Member(c.tip.piece, c.beside, ((seam.name, o.tip.piece),)) for c, o in ways),
+            key=lambda m: m.edge.allowance,
+        )
+        hems = all(m.edge.role is Role.HEM for m in (shallow, deep))
+        if hems and length_band(deep.edge.allowance - shallow.edge.allowance, settings):
+            yield Finding(
+                code="facing-hem-differs",
+                severity=Severity.NOTICE,
+                where=Where(seam=seam.name, piece=shallow.piece, edge=shallow.edge.name),
+                measured=shallow.edge.allowance,
+                expected=deep.edge.allowance,
+                unit="mm",
+                words=_facing_words(shallow, deep),
+                mend=_mend(deep, [shallow], deep.edge.allowance, hems=True),
+            )
+
+
+def _facing_words(shallow: Member, deep: Member) -> Sentence:
+    first, second = (edge_name(m.piece, m.edge.name) for m in (shallow, deep))
+    return (
+        f"{first} is turned up ", shallow.edge.allowance, f", {second} beside it ",
+        deep.edge.allowance, ": where they are turned up together they would not end level.",
+    )  # fmt: skip
 
 
 def lines_of(pattern: Pattern) -> tuple[tuple[Member, ...], ...]:
@@ -142,7 +174,7 @@ CHECK = Check(
     why="A hem changed on one of two pieces that are sewn beside each other leaves a step in the "
     "cut edge, and one half turned up deeper than the other.",
     source="Common practice; bands as for seam lengths. Depths: docs/sources.md, hem depths.",
-    codes=("hem-depths-differ", "free-allowances-differ", f"{ID}-skipped"),
+    codes=("hem-depths-differ", "facing-hem-differs", "free-allowances-differ", f"{ID}-skipped"),
     run=adjoining_hems,
     looked=looked,
 )
