@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from clothwright.geometry.transform import rotation_deg
+from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.companions import LAID
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern, Seam
@@ -25,6 +27,9 @@ BESIDE_MM = (0.0, -60.0, 60.0)
 
 REACH_MM = 80.0
 """mm: so much of the edges beside one that is moved is drawn anew; our own figure."""
+
+LIKE_MM, LIKE_DEG = 0.5, 2.0
+"""mm and degrees by which two lines are drawn alike; our own figures."""
 
 MOST = 10
 """How many are tried at the most; our own figure."""
@@ -66,6 +71,8 @@ def laid_along(pattern: Pattern, seam: Seam, agree: float) -> Iterator[Mend]:
         if b.companion.kind in LAID and len(b.companion.of) == 1
     }
     back: list[Mend] = []
+    for (piece, edge), of in behind.items():
+        yield from _cropped(pattern.piece(piece), edge, pattern.piece(of.piece), of.edge_of)
     for side in (seam.a, seam.b):
         refs = dict.fromkeys((r.piece, r.edge) for r in side)
         own = {f"{ref[0]}.{ref[1]}": behind[ref] for ref in refs if ref in behind}
@@ -75,6 +82,30 @@ def laid_along(pattern: Pattern, seam: Seam, agree: float) -> Iterator[Mend]:
             params = {"edges": (f"{of.piece}.{of.edge_of}",), "like": edge}
             back.append(Mend(change="draw-like", params=params))
     yield from back
+
+
+def _cropped(piece: Piece, edge: str, of: Piece, edge_of: str) -> Iterator[Mend]:
+    """Yield how the edge beside one is moved whole, parallel to what lies beside its like.
+
+    Its far half is like what it lies along: the shoulder of a facing was cut off, not its neck.
+    """
+    for at_end in (False, True):
+        name, there = piece.neighbours(edge)[at_end].name, of.neighbours(edge_of)[at_end].path
+        own, line = piece.edge(edge).path, of.edge(edge_of).path
+        if not at_end:
+            own, line = own.reversed(), line.reversed()
+        turn = turn_between_deg(line.start_tangent, own.start_tangent)
+        turned = rotation_deg(turn, Vec(0.0, 0.0)).apply
+        half = min(own.length, line.length) / 2
+        ways = [path.point_at(half) - path.start for path in (own, line)]
+        across = (piece.edge(name).path.end - piece.edge(name).path.start).unit
+        askew = turn_between_deg(across, turned(there.end - there.start))
+        alike = ways[0].is_near(turned(ways[1]), LIKE_MM) and abs(askew) <= LIKE_DEG
+        if alike and piece.edge(name).role is not Role.FOLD:
+            by = -across.perp.dot(own.start + turned(line.end - line.start) - own.end)
+            params: dict[str, object] = {"edge": f"{piece.name}.{name}", "by": by}
+            yield Mend(change="move-edge", params=params)
+            yield Mend(change="move-edge", params={**params, "neighbours": "follow"})
 
 
 def _grown(piece: Piece, lacks: list[_Lacks]) -> Iterator[Mend]:

@@ -12,6 +12,7 @@ import pytest
 
 from clothwright.changes.lengthen import Lengthen
 from clothwright.changes.move_edge import MoveEdge
+from clothwright.changes.move_edge import apply as move_edge
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.measure import dart_intake
@@ -261,3 +262,17 @@ def test_a_sleeve_whose_notches_were_mixed_up_gets_them_changed_over(garment: st
     change = change_of(mending.change)
     params = read_params(change.params, mending.params, unit=Unit.mm, where="mend")
     assert loud(change.apply(spoilt, params).pattern, garment) == loud(right, garment)
+
+
+@pytest.mark.parametrize("name", ["princess: front neck facing", "lined coat: front facing"])
+def test_a_facing_cut_off_at_its_shoulder_is_let_out_there(name: str) -> None:
+    """A strip 1 cm wide cut off along the shoulder: it is put back as a strip, the neck stays."""
+    garment, _, piece = name.partition(": ")
+    right, settings = GARMENTS[garment](), settings_of(garment)
+    spoilt = move_edge(right, MoveEdge(edge=f"{piece}.shoulder", by=-10.0)).pattern
+    for f in (x for x in loud(spoilt, garment) if x.code == "seam-length"):
+        mending = tried_mending(f, spoilt, settings, Unit.mm)
+        assert mending is not None
+        assert mending.change == "move-edge"
+        assert mending.params["edge"] == f"{piece}.shoulder"
+        assert float(str(mending.mend.params["by"])) == pytest.approx(10.0, abs=0.5)

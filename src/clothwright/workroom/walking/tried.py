@@ -46,10 +46,11 @@ FAR = 50.0
 MOST = 6
 """How many are tried to put back what a band would follow; our own figure."""
 
-NAMES = ("edge", "corner", "dart", "notch", "piece", "pieces")
+NAMES = ("edge", "edges", "corner", "dart", "notch", "piece", "pieces")
 """The parameters of a change that name what it is done to."""
 
 BEHIND = "companion-left-behind"
+LIKE = "draw-like"
 
 UNMENDED = "No one change mends it."
 GONE = "After it this finding is gone"
@@ -86,7 +87,7 @@ class _Try(NamedTuple):
         if (self.back, self.dart) != (other.back, other.dart):
             return (self.back, self.dart) < (other.back, other.dart)
         one, two = self.mending.mend, other.mending.mend
-        alike = one.change == two.change and _piece_of(one) != _piece_of(two)
+        alike = one.change == two.change != LIKE and _piece_of(one) != _piece_of(two)
         mine, theirs = (t.left + SMALL * len(t.new) for t in (self, other))
         if abs(mine - theirs) > LESS or not alike:
             return mine < theirs - LESS
