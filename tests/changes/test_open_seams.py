@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -12,10 +13,13 @@ from clothwright.checks import run_checks
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.errors import CannotDo
 from clothwright.geometry.area import polygon_area
+from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.finding import Severity
+from clothwright.pattern.hems import EASES
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import AtMost, say, show_length
+from tests.changes.figures import told_anew
 from tests.garments.wardrobe import GARMENTS
 
 INCH = 25.4
@@ -103,6 +107,36 @@ def test_a_strip_for_a_placket_is_cut_as_the_leaflets_say() -> None:
     assert piece.edge("end").length + across == pytest.approx(3.75 * INCH, abs=1e-6)
     assert [(c.how, c.count) for c in piece.cuts] == [("pair", 1)]
     assert faults(done.pattern) == []
+
+
+@pytest.mark.parametrize(
+    ("change", "params"), [(placket, placket.Placket), (set_zip, set_zip.SetZip)]
+)
+@pytest.mark.parametrize(("end", "opens"), [("", "lower"), ("lower", "lower"), ("upper", "upper")])
+def test_a_sleeve_opens_at_its_wrist(change: Any, params: Any, end: str, opens: str) -> None:
+    """What is left open lies at the wrist, under the arm only where that is asked for."""
+    blouse = GARMENTS["blouse"]()
+    done = change.apply(blouse, params(seam="sleeve seam", length=80.0, end=end)).pattern
+    sleeve = done.piece("sleeve")
+    open_edges = [e for e in sleeve.edges if "opening" in e.name and "top" not in e.name]
+    assert len(open_edges) == 2
+    wrist = [p.y for e in open_edges for p in e.path.ends]
+    low = min(p.y for p in sleeve.outline.flatten(1.0))
+    assert (min(wrist) < low + 40.0) is (opens == "lower")
+    skipped = [t for t in told_anew(blouse, done, "blouse") if "could not be checked" in t]
+    assert skipped == []
+
+
+@pytest.mark.parametrize("length", [50.0, 80.0, 120.0])
+def test_a_slit_in_a_curved_side_turns_back_flat(length: float) -> None:
+    """A curve that turns by T eases in at most E C / (T (2 + E)) deep: no finding of its own."""
+    top = GARMENTS["knit top"]()
+    done = vent.apply(top, vent.Vent(seam="side", length=length))
+    assert told_anew(top, done.pattern, "knit top") == []
+    edge = done.pattern.piece("front").edge("side slit")
+    turn = abs(turn_between_deg(edge.path.start_tangent, edge.path.end_tangent))
+    most = EASES * length / (math.radians(turn) * (2 + EASES))
+    assert edge.allowance == pytest.approx(min(31.75, math.floor(most)))
 
 
 def test_a_placket_of_two_pieces_runs_past_its_opening() -> None:

@@ -16,7 +16,11 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.trail import Trail, joined, trail_to
 from clothwright.words import AtMost, Sentence, edge_name, listed
 
-ENDS = {"upper": "from its upper end down", "lower": "from its lower end up"}
+ENDS = {
+    "": "the lower end of a sleeve's seam, the upper one of any other",
+    "upper": "from its upper end down",
+    "lower": "from its lower end up",
+}
 """From which end of a seam an opening goes."""
 LEAST_SEWN_MM = 10.0
 """mm of a seam's edge that must be left to be sewn."""
@@ -79,6 +83,15 @@ def part_opened(
     trail = joined(trail_to(pattern.piece(n), (after.piece(n),)) for n in names)
     after = as_before(pattern, replace(after, seams=seams))
     return PartOpened(pattern=after, parts=tuple(parts), at_end=at_end, trail=trail)
+
+
+def end_of(pattern: Pattern, name: str, end: str) -> str:
+    """Return from which end of a seam an opening goes, "upper" or "lower", asked for or not.
+
+    A sleeve, whose cap is sewn in, opens at the wrist; all else where it is put on.
+    """
+    caps = {r.piece for s in pattern.seams if s.kind == "cap" for r in s.b}
+    return end or ("lower" if pattern.seam(name).pieces <= caps else "upper")
 
 
 def lining_open(opened: PartOpened) -> Sentence:

@@ -7,7 +7,14 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
 from clothwright.changes.drafted import with_free_names
-from clothwright.changes.part_open import ENDS, OpenPart, PartOpened, lining_open, part_opened
+from clothwright.changes.part_open import (
+    ENDS,
+    OpenPart,
+    PartOpened,
+    end_of,
+    lining_open,
+    part_opened,
+)
 from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
@@ -37,7 +44,7 @@ class Placket:
         label="How long is the opening",
         least=0.0,
     )
-    end: str = param("choice", "", default="upper", choices=ENDS, label="From which end")
+    end: str = param("choice", "", default="", choices=ENDS, label="From which end")
     style: str = param("choice", "", default="lap", choices=STYLES, label="Which placket")
     width: float = param("length", "finished", default=38.1, label="How wide it laps", least=0.0)
     name: str = param("text", "a name that is free", default="placket", label="What to call it")
@@ -74,6 +81,7 @@ def apply(pattern: Pattern, params: Placket) -> Outcome:
     """
     if params.width <= 0.0:
         raise BadInput(what="the placket has no width", expected="a width")
+    params = replace(params, end=end_of(pattern, params.seam, params.end))
     low = params.end == "lower"
     opened = part_opened(pattern, params.seam, params.length, low=low, called="opening")
     after, made = opened.pattern, []

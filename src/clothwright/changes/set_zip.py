@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.part_open import ENDS, PartOpened, lining_open, part_opened
+from clothwright.changes.part_open import ENDS, PartOpened, end_of, lining_open, part_opened
 from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.units.params import param
@@ -31,7 +31,7 @@ class SetZip:
         label="How long is the opening",
         least=0.0,
     )
-    end: str = param("choice", "", default="upper", choices=ENDS, label="From which end")
+    end: str = param("choice", "", default="", choices=ENDS, label="From which end")
     style: str = param("choice", "", default="centred", choices=STYLES, label="Which zip")
 
 
@@ -51,6 +51,7 @@ def apply(pattern: Pattern, params: SetZip) -> Outcome:
                 why=("its allowance is ", pattern.edge(ref).allowance, f" on {ref.piece}"),
                 nearest=("an allowance of ", AtLeast(LEAST_ALLOWANCE_MM), ": set it first"),
             )
+    params = replace(params, end=end_of(pattern, params.seam, params.end))
     low = params.end == "lower"
     opened = part_opened(pattern, params.seam, params.length, low=low, called="opening")
     one, other = (opened.parts * 2)[:2]

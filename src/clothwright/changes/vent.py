@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
@@ -11,6 +12,7 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.offset import parallel
 from clothwright.geometry.path import Path, polyline
 from clothwright.pattern.companions import as_before
+from clothwright.pattern.hems import EASES, deepest
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Mark, Piece, Role
 from clothwright.pattern.trail import joined, trail_to
@@ -19,6 +21,10 @@ from clothwright.words import AtLeast, Sentence, listed
 
 LEAST_LAP_MM = 30.0
 """mm an underlap is at least, or it gapes (common practice)."""
+FACING_MM = 31.75
+"""mm that are turned back along an opening: 1 1/4 in (common practice)."""
+LEAST_FACING_MM = 6.0
+"""mm of facing at least (1/4 in, our own figure): along a curve that takes less it is told."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,10 +40,10 @@ class Vent:
         label="How wide an underlap",
         least=0.0,
     )
-    facing: float = param(
+    facing: float | None = param(
         "length",
-        "turned back along the opening",
-        default=31.75,
+        "turned back along the opening; left out: as is usual, along a curve what cloth eases in",
+        default=None,
         label="How much is turned back",
         least=0.0,
     )
@@ -65,14 +71,24 @@ def apply(pattern: Pattern, params: Vent) -> Outcome:
     word = "vent" if lap else "slit"
     opened = part_opened(pattern, params.seam, params.length, low=True, called=word)
     after = opened.pattern
+    facing = _facing(after, opened, lap) if params.facing is None else params.facing
     for part in opened.parts:
         piece = after.piece(part.piece)
-        piece = _extended(piece, part, params) if lap else _turned_back(piece, part, params.facing)
+        piece = _extended(piece, part, lap, facing) if lap else _turned_back(piece, part, facing)
         after = after.with_piece(piece)
     after = as_before(opened.pattern, after)
     names = dict.fromkeys(p.piece for p in opened.parts)
     trail = joined(trail_to(pattern.piece(n), (after.piece(n),)) for n in names)
-    return Outcome(pattern=after, said=_said(opened, params, word), trail=trail)
+    return Outcome(pattern=after, said=_said(opened, params, facing, word), trail=trail)
+
+
+def _facing(pattern: Pattern, opened: PartOpened, lap: float) -> float:
+    """Return how much is turned back, mm: along a slit's curve what cloth eases in, in whole mm."""
+    if lap:
+        return FACING_MM
+    edges = [(_turned_back(pattern.piece(p.piece), p, FACING_MM), p.edge) for p in opened.parts]
+    most = min(deepest(piece, edge, EASES) for piece, edge in edges)
+    return float(math.floor(most)) if LEAST_FACING_MM <= most < FACING_MM else FACING_MM
 
 
 def _turned_back(piece: Piece, part: OpenPart, width: float) -> Piece:
@@ -80,15 +96,15 @@ def _turned_back(piece: Piece, part: OpenPart, width: float) -> Piece:
     return piece.with_edge(replace(edge, role=Role.HEM, allowance=width))
 
 
-def _extended(piece: Piece, part: OpenPart, params: Vent) -> Piece:
+def _extended(piece: Piece, part: OpenPart, lap: float, facing: float) -> Piece:
     """Draw the open edge out by the underlap, its top at 45 degrees; the hem runs on to it."""
-    edge, lap = piece.edge(part.edge), params.underlap
+    edge = piece.edge(part.edge)
     down = edge.path if part.at_end else edge.path.reversed()
     out = parallel(edge.path, lap)
     out = out if part.at_end else out.reversed()
     outer = out.between(lap, out.length)
     slant, foot = polyline((down.start, outer.start)), polyline((outer.end, down.end))
-    top, side = (f"{part.edge} top", slant, edge.allowance), (part.edge, outer, params.facing)
+    top, side = (f"{part.edge} top", slant, edge.allowance), (part.edge, outer, facing)
     lines = [top, side]
     if not part.at_end:
         lines = [(name, path.reversed(), width) for name, path, width in (side, top)]
@@ -117,11 +133,11 @@ def _run_on(hem: Edge, foot: Path, *, after: bool) -> Edge:
     return replace(hem, path=hem.path.joined(foot.reversed()))
 
 
-def _said(opened: PartOpened, params: Vent, word: str) -> Sentence:
+def _said(opened: PartOpened, params: Vent, facing: float, word: str) -> Sentence:
     names = listed(list(dict.fromkeys(p.piece for p in opened.parts)))
     said: Sentence = (f"Left seam {params.seam} open for a {word}, ", params.length, " long")
     if not params.underlap:
-        turned: Sentence = ("; ", params.facing, f" is turned back along it on {names}.")
+        turned: Sentence = ("; ", facing, f" is turned back along it on {names}.")
         return (*said, *turned, *lining_open(opened))
     return (
         *said,
@@ -129,7 +145,7 @@ def _said(opened: PartOpened, params: Vent, word: str) -> Sentence:
         params.underlap,
         f" drawn out on {names}: fold the upper side on the marked line and let the other lie "
         "under it; both slants are sewn together. A lining is cut back there by ",
-        params.facing,
+        facing,
         ".",
         *lining_open(opened),
     )

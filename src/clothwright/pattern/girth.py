@@ -184,10 +184,13 @@ def _crossed(piece: Piece, level: str) -> list[tuple[str, float]]:
 def _beside(pattern: Pattern, piece: str, edge: str, at: float) -> Iterator[set[str]]:
     """Yield for each plain seam along an edge the pieces that meet a place on it.
 
-    They are two where the place lies near a joint, or where what is eased lies beyond it.
+    They are two where the place lies near a joint, or where what is eased lies beyond it. Where it
+    is an opening, its other side closes it: a strip that faces it does not go round.
     """
-    for seam in pattern.seams_of(piece, edge):
-        if seam.kind == "plain":
+    seams = pattern.seams_of(piece, edge)
+    closes = any(s.kind == "closure" for s in seams)
+    for seam in seams:
+        if seam.kind == "plain" and not closes:
             yield {
                 opposite(pattern, seam, piece, edge, at, from_end=e).piece for e in (True, False)
             }
