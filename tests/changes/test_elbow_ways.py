@@ -19,6 +19,7 @@ from clothwright.pattern.measure import dart_angle_deg, dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Grain, Piece, Role
 from clothwright.pattern.walk import walk_seam
+from tests.changes.figures import told_anew
 from tests.garments.wardrobe import GARMENTS
 from tests.specimens import INCH, sleeve
 
@@ -219,3 +220,20 @@ def test_what_is_eased_lies_evenly_about_a_notch_that_was_beside_the_dart() -> N
     assert len(inside) > 1
     shares = [(s.b - s.a) / s.a for s in inside]
     assert shares == pytest.approx([sum(shares) / len(shares)] * len(shares), rel=0.05)
+
+
+@pytest.mark.parametrize(
+    ("garment", "dart"), [("lined coat", DART), ("princess", "sleeve.elbow dart")]
+)
+@pytest.mark.parametrize("reach", [30.0, 120.0])
+def test_the_elbow_line_lies_where_it_lay_when_the_dart_was_sewn(
+    garment: str, dart: str, reach: float
+) -> None:
+    """A line that ran into a dart may lie off by what it took, sewn as a dart or eased in.
+
+    It lay a few mm beside the dart: the sleeve is no more twisted with the ease than with the dart.
+    """
+    before = GARMENTS[garment]()
+    params = elbow_to_ease.ElbowToEase(dart=dart, reach=reach)
+    after = elbow_to_ease.apply(before, params).pattern
+    assert [t for t in told_anew(before, after, garment) if "twisted" in t] == []

@@ -14,6 +14,7 @@ from clothwright.changes.redraw import Redrawn, as_long, redrawn
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.pattern.level_spots import with_levels_kept
 from clothwright.pattern.measure import dart_mouth, gross_at, net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Notch, Piece
@@ -74,6 +75,9 @@ def eased_in(
     width = round(net_length(bare, dart.edge) - net_length(piece, dart.edge), 6)
     if fullness.join != "pleated" and len(places) == 1:
         bare = _shared_out(piece, bare, dart, fullness.reach, width)
+    bare = with_levels_kept(
+        piece, bare, lambda at: bare.outline.point_at(bare.outline.nearest(at)[0])
+    )
     after = pattern.with_piece(bare)
     low, high = places[0][0] - fullness.reach, places[0][0] + fullness.reach
     for at, name in zip((low, high + width), names, strict=True):
