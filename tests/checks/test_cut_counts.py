@@ -6,15 +6,20 @@ from dataclasses import replace
 
 import pytest
 
-from clothwright.checks import DEFAULTS
+from clothwright.changes.set_cut import SetCut
+from clothwright.changes.set_cut import apply as set_cut
+from clothwright.checks import DEFAULTS, run_checks
 from clothwright.checks.cut_counts import cut_counts
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Edge, Grain, Notch, NotchKind, Piece, Role
 from clothwright.pattern.whole import unfolded
+from clothwright.units import Unit
+from clothwright.units.params import read_params
+from clothwright.workroom.walking.tried import tried_mending
 from tests.checks.specimens import outfit, seam
-from tests.garments.wardrobe import GARMENTS
+from tests.garments.wardrobe import GARMENTS, settings_of
 
 
 def cuff(*cuts: Cut) -> Piece:
@@ -122,3 +127,28 @@ def test_an_upper_and_an_under_collar_are_two_layers() -> None:
     both = replace(pattern.with_piece(one), pieces=(*pattern.with_piece(one).pieces, under))
     assert "cut-in-one-layer" in codes(both)
     assert codes(replace(both, seams=(*both.seams, *sewn))) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "cut"),
+    [
+        ("sleeve", Cut()),  # one sleeve
+        ("sleeve", Cut(count=2)),  # two left sleeves
+        ("cuff", Cut(how="fold")),  # drawn whole
+        ("yoke", Cut(how="pair")),  # half of it drawn
+    ],
+)
+def test_what_is_cut_wrongly_is_cut_as_it_was(name: str, cut: Cut) -> None:
+    """One thing done wrongly, and what is offered first for it puts that back."""
+    right = GARMENTS["shirt"]()
+    piece = right.piece(name)
+    wrong = right.with_piece(replace(piece, cuts=tuple(cut for _ in piece.cuts)))
+    settings = settings_of("shirt")
+    codes = {f.code for f in run_checks(right, settings)}
+    f = next(f for f in run_checks(wrong, settings) if f.code not in codes)
+    mending = tried_mending(f, wrong, settings, Unit.cm)
+    assert mending is not None
+    assert (mending.change, mending.trouble) == ("set-cut", "")
+    params = read_params(SetCut, mending.params, unit=Unit.cm, where="mend")
+    done = set_cut(wrong, params).pattern.piece(name)
+    assert [c.how for c in done.cuts] == [c.how for c in piece.cuts]

@@ -67,6 +67,7 @@ from clothwright.changes import (
     round_back,
     seat,
     set_allowance,
+    set_cut,
     set_hem,
     set_zip,
     shape_opening,
@@ -1081,6 +1082,18 @@ ROWS: tuple[Row, ...] = (
             (BLEND(at="waist 12, hip 16"), ("waistband", "none of the levels", "name it")),
         ),
         move_mm=0.05,  # curves between sizes are fitted within 0.02 mm
+    ),
+    Row(
+        change=set_cut.CHANGE,
+        pattern=sleeve,
+        params=set_cut.SetCut(pieces=("sleeve",), how="pair", count=3),
+        none=set_cut.SetCut(pieces=("sleeve",), how="pair"),
+        undo=set_cut.SetCut(pieces=("sleeve",), how="pair"),
+        touched=("sleeve",),
+        impossible=(
+            (set_cut.SetCut(pieces=("sleeve",), how="fold"), ("Sleeve", "as a pair")),
+            (set_cut.SetCut(pieces=("slave",)), ("slave", "sleeve")),
+        ),
     ),
     Row(
         change=turn_grain.CHANGE,

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
-from clothwright.checks.weigh import each
+from clothwright.checks.weigh import cut_as, each
 from clothwright.pattern.companions import LAID, companions_of
-from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Cut, Edge, Piece, Role
+from clothwright.pattern.piece import INTERFACING, Cut, Edge, Piece, Role
 from clothwright.pattern.places import places
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.symmetry import is_symmetrical
@@ -21,7 +21,6 @@ from clothwright.words import begun, counted, listed
 
 ID = "cut-counts"
 
-INTERFACING = "interfacing"
 DOUBLED = {"collar", "stand", "cuff", "tie", "strap", "belt", "tab", "flap"}
 """Words that name what is made of two layers (trade words); a fold along it makes them too."""
 
@@ -52,7 +51,7 @@ def cut_counts(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
             for (piece, edge), times in here.items()
             for c in _copies(pattern, EdgeRef(piece, edge), times, used[_layer(seam), piece, edge])
         ]
-        yield from _differ(seam, copies)
+        yield from _differ(pattern, seam, copies)
 
     yield from each(ID, pattern.seams, lambda s: Where(seam=s.name), look)
     yield from each(ID, pattern.pieces, lambda p: Where(piece=p.name), lambda p: _bare(pattern, p))
@@ -85,6 +84,7 @@ def _bare(pattern: Pattern, piece: Piece) -> Iterator[Finding]:
             f"{listed(free)} is sewn to nothing. Cut it twice, name the seam to what lies under "
             "it, or make these edges hems.",
         ),
+        mend=cut_as(piece, "fold" if piece.fold else piece.cuts[0].how, 2),
     )
 
 
@@ -124,6 +124,7 @@ def _few(pattern: Pattern, patch: Piece) -> Iterator[Finding]:
             f"{listed([p.name for p in on])}, where it would lie {_times(wanted)}. Cut it as "
             "often, or sew it on one side only.",
         ),
+        mend=cut_as(patch, "once", wanted) if is_symmetrical(patch) else cut_as(patch, "pair", 1),
     )
 
 
@@ -173,7 +174,7 @@ def _has_loose_twin(pattern: Pattern, piece: Piece, ref: EdgeRef) -> bool:
     return any(e.name == twin for e in piece.edges) and not pattern.seams_of(piece.name, twin)
 
 
-def _differ(seam: Seam, copies: list[Copies]) -> Iterator[Finding]:
+def _differ(pattern: Pattern, seam: Seam, copies: list[Copies]) -> Iterator[Finding]:
     if not copies:
         return
     tries = {t for c in copies for t in (c.share, c.whole)}
@@ -182,6 +183,7 @@ def _differ(seam: Seam, copies: list[Copies]) -> Iterator[Finding]:
     few = min(copies, key=lambda c: c.whole)
     many = max(copies, key=lambda c: c.share)
     two = few.cut.how == "once" and few.cut.count > 1
+    ways = tuple(_ways(pattern, few, many))
     yield Finding(
         code="cut-twice-alike" if two else "cut-counts-differ",
         severity=Severity.FAULT,
@@ -190,7 +192,19 @@ def _differ(seam: Seam, copies: list[Copies]) -> Iterator[Finding]:
         expected=many.share,
         unit="count",
         words=(_words(few, many, seam, two=two),),
+        mend=ways[0],
+        others=ways[1:],
     )
+
+
+def _ways(pattern: Pattern, few: Copies, many: Copies) -> Iterator[Mend]:
+    """Yield how the one may be cut more often, then the other less often."""
+    piece, other = pattern.piece(few.ref.piece), pattern.piece(many.ref.piece)
+    if piece.fold is None:
+        yield cut_as(piece, "pair", max(1, few.cut.count // 2))
+    yield cut_as(piece, few.cut.how, 2 * few.cut.count)
+    if other.fold is None:
+        yield cut_as(other, "once", 1)
 
 
 def _words(few: Copies, many: Copies, seam: Seam, *, two: bool) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from clothwright.checks.check import Check, CheckSettings
-from clothwright.checks.weigh import each, pieces_looked
+from clothwright.checks.weigh import cut_as, each, pieces_looked
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
@@ -149,6 +149,8 @@ def _cuts(piece: Piece) -> Iterator[Finding]:
                 f"{piece.name} is to be cut on the fold from {on_fold[0].material}, but none of "
                 "its edges is a fold edge.",
             ),
+            mend=cut_as(piece, "once"),
+            others=(cut_as(piece, "pair"),),
         )
     other = [c for c in piece.cuts if c.how != "fold"]
     if other and piece.fold is not None:
@@ -160,6 +162,7 @@ def _cuts(piece: Piece) -> Iterator[Finding]:
                 f"{other[0].material} without the fold; unfold it, or cut it on the fold.",
             ),
             piece.fold,
+            mend=cut_as(piece, "fold"),
         )
 
 
@@ -189,6 +192,7 @@ def _fault(
     measured: float | None = None,
     unit: str = "",
     mend: Mend | None = None,
+    others: tuple[Mend, ...] = (),
 ) -> Finding:
     return Finding(
         code=code,
@@ -199,6 +203,7 @@ def _fault(
         unit=unit,
         words=words,
         mend=mend,
+        others=others,
     )
 
 

@@ -9,7 +9,7 @@ from clothwright.checks.check import CheckSettings, LookedAt
 from clothwright.errors import ClothwrightError, joined
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Piece
+from clothwright.pattern.piece import INTERFACING, Piece
 from clothwright.words import Said, Sentence, counted, edge_name
 
 T = TypeVar("T")
@@ -81,6 +81,13 @@ def of_mark(
         words=words,
         mend=mend,
     )
+
+
+def cut_as(piece: Piece, how: str, count: int = 0) -> Mend:
+    """Return what says anew how a piece is cut, so many times; 0 for as often as before."""
+    before = next((c.count for c in piece.cuts if c.material != INTERFACING), 1)
+    params = {"pieces": (piece.name,), "how": how, "count": str(count or before)}  # no length
+    return Mend(change="set-cut", params=params)
 
 
 def reason_of(error: Exception) -> Said:

@@ -138,6 +138,10 @@ class Mark:
     note: str = ""
 
 
+INTERFACING = "interfacing"
+"""What a piece is cut from besides what shows of it."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
     """How often to cut: `how` is "once", "pair" (second turned over) or "fold"; times `count`."""
