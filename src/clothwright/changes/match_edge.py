@@ -226,7 +226,11 @@ def _said(
 ) -> Sentence:
     now, need = change
     verb = "Lengthened" if need > 0 else "Shortened"
-    end = "half at each end" if len(ends) > 1 else f"at {end_words(piece, ref.edge, ends[0])}"
+    end = (
+        "in all, half at each end,"
+        if len(ends) > 1
+        else f"at {end_words(piece, ref.edge, ends[0])}"
+    )
     return (
         f"{verb} {edge_name(ref.piece, ref.edge)} by ",
         abs(need),

@@ -64,7 +64,8 @@ def seam_mends(
     for refs, letter in sides:
         tips = _tips(pattern, refs, stretches_off(walk, letter, settings))
         spots |= {corner_index(pattern, (tip.ref,), at_end=tip.at_end) for tip in tips}
-        ways = [m for tip in tips for m in _ways(pattern, seam, refs, tip, settings)]
+        ways = [*_both_ends(pattern, seam, refs, tips)]
+        ways += [m for tip in tips for m in _ways(pattern, seam, refs, tip, settings)]
         at_fold = list(_at_fold(pattern, seam, walk, tips, follow))
         ways = at_fold + ways if all(r.piece in follow for r in refs) else ways + at_fold
         for mend in ways:
@@ -136,6 +137,30 @@ def _at_hem(pattern: Pattern, tip: _Tip) -> bool:
     name, index = corner_index(pattern, (tip.ref,), at_end=tip.at_end)
     edges = pattern.piece(name).edges
     return Role.HEM in (edges[index].role, edges[index - 1].role)
+
+
+def _both_ends(
+    pattern: Pattern, seam: Seam, refs: tuple[EdgeRef, ...], tips: list[_Tip]
+) -> Iterator[Mend]:
+    """Yield an edge altered at both its ends alike, where what begins there is sewn together.
+
+    A wrist or a hem between the two edges of a sleeve seam: at one of them alone it would make the
+    sleeve hang askew.
+    """
+    ends = {corner_index(pattern, (t.ref,), at_end=t.at_end) for t in tips}
+    if len(refs) > 1 or len(ends) < 2 or is_band(pattern, refs[0].piece):
+        return
+    name, edge = refs[0].piece, refs[0].edge
+    before, after = pattern.piece(name).neighbours(edge)
+    if any(_meet(s, (name, before.name), (name, after.name)) for s in pattern.seams):
+        params = {"seam": seam.name, "edge": f"{name}.{edge}", "at": "both"}
+        yield Mend(change="match-edge", params=params)
+
+
+def _meet(seam: Seam, one: tuple[str, str], other: tuple[str, str]) -> bool:
+    """Tell whether two edges lie on the two sides of a seam."""
+    a, b = ({(r.piece, r.edge) for r in run} for run in (seam.a, seam.b))
+    return (one in a and other in b) or (one in b and other in a)
 
 
 def _ways(

@@ -231,6 +231,21 @@ def test_the_end_of_a_band_stays_square() -> None:
         assert band.edge(edge.name).length == pytest.approx(edge.length, abs=0.01)
 
 
+def test_a_wrist_is_made_wider_at_both_its_ends() -> None:
+    """15 mm off each side of a wrist, the cuff as it was: the same at both ends of the seam."""
+    right = GARMENTS["raglan"]()
+    narrow = on("sleeve", cornered, "wrist", 15.0, 0.0)(right)
+    spoilt = on("sleeve", cornered, "back seam", -15.0, 0.0)(narrow)
+    f = next(f for f in loud(spoilt, "raglan") if f.where.seam == "cuff")
+    mend = next(m for m in f.mends if m.params.get("at") == "both")
+    change = change_of(mend.change)
+    params = read_params(change.params, mend.params, unit=Unit.mm, where="mend")
+    back = change.apply(spoilt, params).pattern.piece("sleeve")
+    for end in range(2):
+        old, new = (p.edge("wrist").path.ends[end] for p in (right.piece("sleeve"), back))
+        assert old.distance(new) < 3.0
+
+
 def test_a_front_that_lost_its_button_stand_is_given_it_back() -> None:
     """Not the collar stand is cut to what is left: the shirt could not be buttoned."""
     right, settings = GARMENTS["shirt"](), settings_of("shirt")
