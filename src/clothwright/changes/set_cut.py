@@ -30,7 +30,7 @@ class SetCut:
     )
     count: int = param(
         "count",
-        "2 of a pair are two lefts and two rights; an interfacing is cut as often as before",
+        "a pair twice is two lefts and two rights; an interfacing is cut as often as before",
         default=1,
         least=1,
         most=20,

@@ -1,5 +1,10 @@
 """What would be done, said as something to do."""
 
+import re
+
+_FIRST = re.compile(r"(?:^|(?<=[.] ))\w+")
+"""How each of several sentences begins."""
+
 TO_DO = {
     "Added": "Add",
     "Brought": "Bring",
@@ -38,11 +43,12 @@ TO_DO = {
 both."""
 
 
-def to_do(sentence: str) -> str:
+def to_do(sentences: str) -> str:
     """Return what was done as something to do; another sentence as it is.
 
     >>> to_do("Shortened skirt front, side by 3 cm."), to_do("Let out the side by 1 in.")
     ('Shorten skirt front, side by 3 cm.', 'Let out the side by 1 in.')
+    >>> to_do("Fitted collar stand to front. Fitted collar to collar stand.")
+    'Fit collar stand to front. Fit collar to collar stand.'
     """
-    first, space, rest = sentence.partition(" ")
-    return f"{TO_DO.get(first, first)}{space}{rest}"
+    return _FIRST.sub(lambda found: TO_DO.get(found[0], found[0]), sentences)
