@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
@@ -9,10 +10,21 @@ from clothwright.checks.notch_partners import notch_mends
 from clothwright.checks.seam_mends import seam_mends
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.measure import seams_gaining
 from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.slipped import slipped, slips
-from clothwright.pattern.walk import Pair, Section, Walk, mark_name, run_is, run_name, walk_seam
-from clothwright.words import Sentence, begun, counted, listed
+from clothwright.pattern.walk import (
+    Pair,
+    Section,
+    Walk,
+    corner_index,
+    mark_name,
+    run_is,
+    run_name,
+    walk_seam,
+)
+from clothwright.words import Sentence, begun, counted, listed, seam_name
 
 ID = "seam-lengths"
 
@@ -120,7 +132,8 @@ def _parts(
     b_long = worst.off > 0
     ref = (seam.b if b_long else seam.a)[0]
     weight = length_band(worst.off, settings)
-    mends = notch_mends(pattern, seam, moved) if moved else ()
+    first = _off_beside(pattern, seam, settings) if moved else None
+    mends = notch_mends(pattern, seam, moved) if moved and first is None else ()
     return Finding(
         code="seam-section-length",
         severity=weight or Severity.NOTICE,
@@ -133,10 +146,36 @@ def _parts(
         measured=worst.b if b_long else worst.a,
         expected=(worst.b if b_long else worst.a) - abs(worst.off),
         unit="mm",
-        words=(*_slipped_words(walk, moved, names), *_sections_words(seam, off, bool(moved)), "."),
+        words=(
+            *_slipped_words(walk, moved, names),
+            *_sections_words(seam, off, bool(moved)),
+            ".",
+            *_first_words(first),
+        ),
         mend=mends[0] if mends else None,
         others=mends[1:],
     )
+
+
+def _off_beside(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Seam | None:
+    """Return a seam that is off and meets this one at an end: what moved that moved the notches."""
+    for refs, at_end in itertools.product((seam.a, seam.b), (False, True)):
+        name, index = corner_index(pattern, refs, at_end=at_end)
+        edges = pattern.piece(name).edges
+        for edge in (edges[index], edges[index - 1]):
+            for beside in seams_gaining(pattern, EdgeRef(name, edge.name)):
+                off = length_band(walk_seam(pattern, beside).off, settings)
+                if beside.name != seam.name and off is Severity.FAULT:
+                    return beside
+    return None
+
+
+def _first_words(first: Seam | None) -> Sentence:
+    """Say which seam is to be seen to before a notch is moved."""
+    if first is None:
+        return ()
+    name = seam_name(first.name)
+    return (f" Mend the length of {name} first: what was changed there may have moved it.",)
 
 
 def _slipped_words(walk: Walk, moved: tuple[Pair, ...], names: list[str]) -> Sentence:

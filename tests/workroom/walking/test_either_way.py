@@ -12,17 +12,18 @@ from dataclasses import replace
 import pytest
 
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.finding import Severity
+from clothwright.pattern.finding import Mend, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.units import Unit
 from clothwright.units.params import read_params
+from clothwright.words import say
 from clothwright.workbook import change_of
 from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.tried import tried_mending
 from tests.faults.mistakes import both, on
-from tests.faults.paper import notched
+from tests.faults.paper import lengthened, let_out, notched
 from tests.garments.wardrobe import GARMENTS, settings_of
 
 
@@ -101,3 +102,30 @@ def test_both_ways_are_offered_and_one_gives_the_marks_again(
         heavy = [f for f in checked(pattern, settings) if f.severity is not Severity.NOTE]
         assert [f for f in heavy if f not in known] == []
     assert any(spots(p) == pytest.approx(spots(right), abs=1.5) for p in after)
+
+
+def test_no_notch_is_moved_while_the_ends_of_its_seam_are_off() -> None:
+    """A raglan's back 12 mm out along its seam: neck and side first, the notch may follow them."""
+    spoilt, settings = (
+        on("back", let_out, "raglan", 12.0)(GARMENTS["raglan"]()),
+        settings_of("raglan"),
+    )
+    found = checked(spoilt, settings)
+    (f,) = (f for f in found if f.code == "seam-section-length")
+    off = {g.where.seam for g in found if g.code == "seam-length"}
+    assert off == {"side and sleeve", "neck"}
+    assert f.mends == ()
+    assert "Mend the length of neck seam first" in say(f.words, Unit.cm)
+
+
+def test_a_line_that_stays_as_bent_as_it_was_hinders_no_mend() -> None:
+    """A front 15 mm too long in the armhole, with two steps in the line: folded out, they stay."""
+    settings = settings_of("shirt")
+    spoilt = on("front", lengthened, 250.0, 15.0)(GARMENTS["shirt"]())
+    f = next(f for f in checked(spoilt, settings) if f.code == "cap-shorter")
+    params = {"pieces": ("front",), "level": "bust", "above": 136.0, "by": -14.67}
+    folded = Mend(change="lengthen", params=params)
+    alone = replace(f, mend=None, others=())
+    mending = tried_mending(alone, spoilt, settings, Unit.mm, known=(folded,))
+    assert mending is not None
+    assert mending.trouble == ""

@@ -133,7 +133,7 @@ def tried_mending(
         if on:
             return replace(on[0], trouble="", after=f"{GONE}, but {on[0].trouble}")
     there = _pieces(f, pattern) if f.mends else set[str]()
-    near = (m for m in slips(pattern, settings) if _piece_of(m) in there)
+    near = (m for m in slips(pattern, settings) if _piece_of(m) in there) if there else ()
     undone = (_tried(m, f, pattern, settings, unit) for m in near)
     good += [t for t in undone if not t.mending.trouble]
     if not good:
@@ -265,7 +265,7 @@ def _looked_at(
     """Say what is wrong after a change, by the pattern without and with it."""
     was, now = states
     before, after = _garments(f, was, now)
-    known = {_mark(x): x for x in checked(before, settings)}
+    known = {_mark(x): x for x in sorted(checked(before, settings), key=_off)}
     then = checked(after, settings)
     stays = next((x for x in then if _mark(x) == _mark(f)), None)
     if stays and f.code == BEHIND and _off(stays) < _off(f) - SEEN:
