@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import pairwise
 from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
@@ -25,6 +26,9 @@ from clothwright.pattern.walk import Walk, walk_seam
 
 SHARES = (0.5, 0.25, 0.75)
 """Where in a stretch that is off a piece is cut across, as shares of it; our own figures."""
+
+LEAST_MM = 10.0
+"""mm: notches nearer to each other in height have no cut between them; our own figure."""
 
 MOST = 6
 """How many cuts are tried at the most; our own figure."""
@@ -71,7 +75,8 @@ def more_length_mends(
 def cap_length_mends(pattern: Pattern, seam: Seam, walk: Walk) -> Iterator[Mend]:
     """Yield how a sleeve that was folded out or spread across its cap is given that back.
 
-    At several heights of the cap: redrawn over some way, it gains by the mean slope of its line.
+    At several heights of the cap, and between its notches, since they tell on which of them it is
+    off: redrawn over some way, it gains by the mean slope of its line.
     """
     names = tuple(dict.fromkeys(r.piece for r in seam.b))
     first = pattern.piece(names[0])
@@ -82,12 +87,24 @@ def cap_length_mends(pattern: Pattern, seam: Seam, walk: Walk) -> Iterator[Mend]
     level = shared[0].name
     high = max(_above(p, level, q) for p, path in lines for q in path.flatten())
     low = min(_above(p, level, q) for p, path in lines for q in path.ends)
-    heights = [low + (high - low) * share for share in SHARES]
-    slope = sum(_slope(piece, path, level, h) for h in heights for piece, path in lines)
+    evenly = [low + (high - low) * share for share in SHARES]
+    heights = [*evenly, *_between_notches(pattern, seam, level, low, high)]
+    slope = sum(_slope(piece, path, level, h) for h in evenly for piece, path in lines)
     by = -walk.off * len(SHARES) / max(slope, 1.0)
     for above in heights:
         params = {"pieces": names, "level": level, "by": by, "above": above}
         yield Mend(change="lengthen", params=params)
+
+
+def _between_notches(
+    pattern: Pattern, seam: Seam, level: str, low: float, high: float
+) -> Iterator[float]:
+    """Yield the middles between the heights of a cap's notches, mm above a level, and its ends."""
+    edges = ((pattern.piece(r.piece), pattern.edge(r)) for r in seam.b)
+    notched = [_above(p, level, e.path.point_at(n.at)) for p, e in edges for n in e.notches]
+    for one, other in pairwise(sorted((low, *notched, high))):
+        if other - one >= LEAST_MM:
+            yield (one + other) / 2
 
 
 def _has_level(pattern: Pattern, piece: str, level: str) -> bool:
