@@ -152,6 +152,20 @@ def test_a_waist_is_not_lowered_as_a_neck_is() -> None:
         shaped(GARMENTS["trousers"](), edges, lower=20.0)
 
 
+def test_a_waist_in_two_edges_is_a_waist_still() -> None:
+    """Beside a slant pocket the waist goes on on another edge, which is no shoulder either."""
+    trousers = GARMENTS["trousers"]()
+    front = trousers.piece("front")
+    at = front.index("waist")
+    waist = front.edges[at]
+    first, second = (replace(waist, path=q, notches=()) for q in waist.path.split_at(40.0))
+    halves = (replace(first, name="waist out"), replace(second, corner=""))
+    edges = (*front.edges[:at], *halves, *front.edges[at + 1 :])
+    split = trousers.with_piece(replace(front, edges=edges, darts=()))
+    with pytest.raises(CannotDo, match="has no shoulder"):
+        shaped(replace(split, seams=()), ("front.waist", "back.waist"), lower=20.0)
+
+
 def test_a_neck_over_a_yoke_runs_fair_still_where_it_is_lowered() -> None:
     """Front and yoke end lower each by itself: over their seam the neck bends as before at most."""
     p = GARMENTS["shirt"]()

@@ -204,3 +204,14 @@ def test_a_dart_that_shapes_a_level_may_be_turned_away_or_cut_into_a_seam(change
     it = change_of(change)
     after = it.apply(p, read_params(it.params, given, unit=Unit.mm, where="test")).pattern
     assert [f for f in levels_across(after, settings) if f.where.point == "bust"] == []
+
+
+def test_two_darts_become_a_seam_and_the_level_beside_them_meets_as_before() -> None:
+    """The bust line ran above the side's dart, on what is the upper piece now.
+
+    Nothing was sewn otherwise than before; the lower piece has no bust line.
+    """
+    p, it = GARMENTS["wrap dress"](), change_of("dart-to-seam")
+    given = {"dart": "bodice front.waist dart", "other": "bodice front.bust dart"}
+    after = it.apply(p, read_params(it.params, given, unit=Unit.mm, where="test")).pattern
+    assert list(levels_across(after, settings_of("wrap dress"))) == []

@@ -22,7 +22,7 @@ from clothwright.changes.upper import STEEP
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import Transform
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.beside import Beside, Tip, sewn_flat
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern
@@ -35,6 +35,8 @@ LEFT_MM = 5.0
 """mm that must be left of an edge that is cut off."""
 LEFT = 0.1
 """Share of its height and of its width that is left of a line at least."""
+ON_DEG = 30.0
+"""degrees: an edge beside that turns off by less is the same line, running on. Our own figure."""
 FLAT_MM = 2.0
 """mm: a line that rises or goes across by less than this is turned whole instead of stretched."""
 
@@ -98,13 +100,18 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
 
 
 def _refuse_waist(pattern: Pattern, refs: Sequence[EdgeRef], names: str) -> None:
-    """Refuse edges from both ends of which the edges beside lead steeply down. CannotDo."""
+    """Refuse edges from both ends of which the edges beside lead steeply down, or on. CannotDo."""
     for ref in refs:
-        piece = pattern.piece(ref.piece)
+        piece, own = pattern.piece(ref.piece), pattern.edge(ref).path
         before, after = piece.neighbours(ref.edge)
-        ways = (-before.path.end_tangent, after.path.start_tangent)
-        if any(-piece.up.dot(way) <= STEEP * abs(piece.up.cross(way)) for way in ways):
-            return
+        ways = (
+            (-before.path.end_tangent, -own.start_tangent),
+            (after.path.start_tangent, own.end_tangent),
+        )
+        for way, on in ways:
+            steep = -piece.up.dot(way) > STEEP * abs(piece.up.cross(way))
+            if not steep and abs(turn_between_deg(on, way)) > ON_DEG:
+                return
     raise CannotDo(
         what=f"{names} cannot be lowered as a neckline is",
         why="the edges beside lead down from both ends, as at a waist, which has no shoulder",

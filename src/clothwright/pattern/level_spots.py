@@ -131,9 +131,10 @@ def with_levels_kept(
             if _marked(before, edge.name, level.name):
                 continue
             for met in line_crossings(edge.path, level.at, before.up.perp):
-                for at in _places(before, after, edge, level.name, met.at_a):
-                    mark = Mark(name=_free(marks), at=now(at), note=_note(level.name))
-                    if _is_on_its_edges(after, mark) and not _is_on_its_level(after, mark):
+                places = [now(at) for at in _places(before, after, edge, level.name, met.at_a)]
+                for at in _on_edges(after, places):
+                    mark = Mark(name=_free(marks), at=at, note=_note(level.name))
+                    if not _is_on_its_level(after, mark):
                         marks.append(mark)
     return replace(after, marks=tuple(marks))
 
@@ -159,8 +160,16 @@ def _places(before: Piece, after: Piece, edge: Edge, level: str, met: float) -> 
     yield from sorted(spots, key=before.up.dot)
 
 
-def _is_on_its_edges(piece: Piece, mark: Mark) -> bool:
-    return mark.at is not None and piece.outline.nearest(mark.at)[1] <= ON_EDGE_MM
+def _on_edges(piece: Piece, places: list[Vec]) -> list[Vec]:
+    """Return places that lie on a piece's edges. Of two, one beyond an edge's end lies at that end.
+
+    There the piece was cut off: between the two lies what is left of it.
+    """
+    kept = [at for at in places if piece.outline.nearest(at)[1] <= ON_EDGE_MM]
+    if len(kept) == 1 < len(places):
+        path = min((e.path for e in piece.edges), key=lambda p: p.nearest(kept[0])[1])
+        return [path.point_at(path.nearest(at)[0]) for at in places]
+    return kept
 
 
 def _is_needless(piece: Piece, mark: Mark) -> bool:
