@@ -27,9 +27,14 @@ def companions(pattern: Pattern) -> Iterator[Companion]:
 
     One whose piece is gone is left out, and so is what it lay along that is gone.
     """
+    there = {(p.name, name) for p in pattern.pieces for name in ("", *(e.name for e in p.edges))}
     for each in pattern.companions:
-        for name in _pieces(pattern, each.piece):
-            own = tuple(a for of in each.of for a in _now(pattern, each.piece, of, name))
+        keys = {k for a in each.of for k in ((each.piece, a.edge), (a.piece, a.edge_of))}
+        if keys <= there:
+            yield each
+            continue
+        for name, _ in _edges(pattern, each.piece, "", there):
+            own = tuple(a for of in each.of for a in _now(pattern, each.piece, of, name, there))
             if own:
                 yield replace(each, piece=name, of=own)
 
@@ -182,25 +187,17 @@ def check_companion(pattern: Pattern, companion: Companion) -> None:
                 pattern.edge(EdgeRef(piece, edge))
 
 
-def _pieces(pattern: Pattern, name: str) -> tuple[str, ...]:
-    return tuple(r.piece for r in called_now(pattern, Ref("piece", name, "")) if _is(pattern, r))
+def _edges(pattern: Pattern, piece: str, edge: str, there: set[EdgeKey]) -> tuple[EdgeKey, ...]:
+    """Return the edges that one is now, of those there are; for "" the pieces its piece is now."""
+    if edge:
+        return tuple(key for key in pattern.edges_now(piece, edge) if key in there)
+    now = called_now(pattern, Ref("piece", piece, ""))
+    return tuple((r.piece, "") for r in now if (r.piece, "") in there)
 
 
-def _edges(pattern: Pattern, piece: str, edge: str) -> tuple[tuple[str, str], ...]:
-    """Return the edges that one is now; for "" the pieces that its piece is now."""
-    if not edge:
-        return tuple((name, "") for name in _pieces(pattern, piece))
-    names = {p.name: {e.name for e in p.edges} for p in pattern.pieces}
-    return tuple((p, e) for p, e in pattern.edges_now(piece, edge) if e in names.get(p, ()))
-
-
-def _is(pattern: Pattern, ref: Ref) -> bool:
-    return any(p.name == ref.piece for p in pattern.pieces)
-
-
-def _now(pattern: Pattern, own: str, of: Along, name: str) -> Iterator[Along]:
+def _now(pattern: Pattern, own: str, of: Along, name: str, there: set[EdgeKey]) -> Iterator[Along]:
     """Yield what one edge of a companion lies along now. own: its piece as it was; name: now."""
-    mine = [e for p, e in _edges(pattern, own, of.edge) if p == name]
+    mine = [e for p, e in _edges(pattern, own, of.edge, there) if p == name]
     for edge in mine:
-        for piece, edge_of in _edges(pattern, of.piece, of.edge_of):
+        for piece, edge_of in _edges(pattern, of.piece, of.edge_of, there):
             yield replace(of, edge=edge, piece=piece, edge_of=edge_of)

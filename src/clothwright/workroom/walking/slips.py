@@ -26,6 +26,7 @@ from clothwright.pattern.measure import dart_corners
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.together import left_behind
+from clothwright.pattern.trail import UNMOVED
 from clothwright.pattern.walk import walk_seam
 from clothwright.workbook import change_of
 from clothwright.workroom.walking.checking import checked
@@ -39,11 +40,18 @@ APART_MM = 12.0
 FINE_MM = 0.3
 """mm: less is no difference; a pencil line."""
 
+ALIKE_MM = 1.5
+"""mm: two slips that leave so nearly as much explain as much; a pencil line and a half."""
+
 FAR_MM = 50.0
 """mm: a slip is no larger, and no single difference counts for more; our own figure."""
 
 LEFT = 0.3
 """Share of what was off that a slip may leave to be the one that was made; our own figure."""
+
+FORETOLD, FLAT = 2.0, 1e-6
+"""Times that share which a first trial may foretell, since a curve answers by bending; and how
+little of a change is none. Our own."""
 
 PIECES, ALIKE, MOST = 4, 2, 8
 """How many pieces are suspected, and how many slips are named at the most, of one kind on one piece
@@ -71,10 +79,18 @@ def slips(pattern: Pattern, settings: CheckSettings) -> tuple[Mend, ...]:
     tried = [s for name in _suspects(pattern, found) for s in _of_piece(pattern, name)]
     kinds: Counter[tuple[str, str]] = Counter()
     best = []
-    for slip in sorted(tried, key=lambda s: s.left):
+    for slip in sorted(tried, key=_likely):
         kinds[slip.kind] += 1
         best += [slip.mend] if kinds[slip.kind] <= ALIKE else []
     return tuple(best[:MOST])
+
+
+def _likely(slip: _Slip) -> tuple[int, bool]:
+    """Order slips by what they leave; of those that leave as much, a piece folded lengthwise last.
+
+    A fold trimmed by an allowance makes a piece narrower, too, and is made more often.
+    """
+    return int(slip.left / ALIKE_MM), slip.kind[0] == "widen"
 
 
 def _suspects(pattern: Pattern, found: Iterable[Finding]) -> list[str]:
@@ -90,20 +106,15 @@ def _of_piece(pattern: Pattern, name: str) -> Iterator[_Slip]:
     """Yield the slips on one piece that would explain most of what is off along it."""
     piece, part = pattern.piece(name), _around(pattern, name)
     was = _offs(part)
-    total = _sum(was)
-    if total == 0.0:
-        return
-    for change, params in _kinds(piece):
-        slip = _solved(part, name, change, params, was)
-        if slip is not None and slip.left <= LEFT * total:
-            yield slip
+    slips = (_solved(part, name, change, params, was) for change, params in _kinds(piece))
+    yield from (slip for slip in slips if slip and _sum(was) > 0.0)
 
 
 def _around(pattern: Pattern, name: str) -> Pattern:
     """Return a pattern with the seams and the companions of one piece alone."""
     seams = tuple(s for s in pattern.seams if name in s.pieces)
     linked = (c for c in companions(pattern) if name in (c.piece, *(a.piece for a in c.of)))
-    return replace(pattern, seams=seams, companions=tuple(linked))
+    return replace(pattern, seams=seams, companions=tuple(linked), trail=UNMOVED)
 
 
 def _kinds(piece: Piece) -> Iterator[tuple[str, Params]]:
@@ -154,24 +165,28 @@ def _between(piece: Piece, way: Vec) -> Iterator[float]:
 
 
 def _solved(pattern: Pattern, name: str, change: str, params: Params, was: Offs) -> _Slip | None:
-    """Return a slip by the amount after which least is off; None where it cannot be done."""
-    kind = (change, name)
-    by, then, best = 0.0, was, None
-    step = NUDGE_MM
+    """Return a slip by the amount after which least is off; None where it explains too little.
+
+    What an amount would leave is foretold by a first trial of 2 mm; a few better it.
+    """
+    most = LEFT * _sum(was)
+    by, step, then, best = 0.0, NUDGE_MM, was, None
     for _ in range(ROUNDS):
         now = _done(pattern, change, params, by + step)
         if now is None:
-            return best
-        if best is None or _sum(now) < best.left:
-            best = _Slip(kind, _sum(now), Mend(change=change, params={**params, "by": by + step}))
-        both = now.keys() & then.keys()
-        slopes = {k: (now[k] - then[k]) / step for k in both}
+            break
+        by += step
+        if _sum(now) <= (most if best is None else best.left):
+            mend = Mend(change=change, params={**params, "by": by})
+            best = _Slip((change, name), _sum(now), mend)
+        slopes = {k: (now[k] - then[k]) / step for k in now.keys() & then.keys()}
         square = sum(v * v for v in slopes.values())
-        if square < 1e-6:
-            return None
-        by, then = by + step, now
-        step = -sum(slopes[k] * now[k] for k in both) / square
-        if abs(step) < FINE_MM / 10 or abs(by + step) > FAR_MM:
+        if square < FLAT:
+            break
+        step, then = -sum(v * now[k] for k, v in slopes.items()) / square, now
+        foretold = {k: v + slopes.get(k, 0.0) * step for k, v in now.items()}
+        near = abs(step) < FINE_MM / 10 or abs(by + step) > FAR_MM
+        if near or _sum(foretold) > FORETOLD * most:
             break
     return best
 

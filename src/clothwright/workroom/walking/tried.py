@@ -79,6 +79,15 @@ class _Try(NamedTuple):
     moved: float = 0.0
     new: tuple[Finding, ...] = ()
 
+    @property
+    def weight(self) -> float:
+        """What it leaves, mm and degrees, with what speaks against it: less is better.
+
+        A corner may go two ways and two corners four: what one amount explains is no chance.
+        """
+        free = len(self.mending.mend.params) if self.mending.change == "fit-corner" else 0
+        return self.left + SMALL * len(self.new) + LESS * free
+
     def beats(self, other: _Try) -> bool:
         """Tell whether it is offered rather than one that was tried before it.
 
@@ -88,7 +97,7 @@ class _Try(NamedTuple):
             return (self.back, self.dart) < (other.back, other.dart)
         one, two = self.mending.mend, other.mending.mend
         alike = one.change == two.change != LIKE and _piece_of(one) != _piece_of(two)
-        mine, theirs = (t.left + SMALL * len(t.new) for t in (self, other))
+        mine, theirs = (t.weight for t in (self, other))
         if abs(mine - theirs) > LESS or not alike:
             return mine < theirs - LESS
         return self.moved < other.moved - SEEN
