@@ -245,6 +245,12 @@ def test_a_fold_line_runs_from_edge_to_edge(over: float, told: bool) -> None:
     assert bool(codes(bands, lying.fold_marked(over)(outfit()))) is told
 
 
+@pytest.mark.parametrize(("by", "told"), [(1.0, False), (12.0, True), (-12.0, True), (80.0, False)])
+def test_a_front_edge_lies_as_far_from_its_centre_below_as_above(by: float, told: bool) -> None:
+    """A stand is as wide all along (the sources' width); what slants like a wrap's is meant to."""
+    assert bool(codes(bands, lying.swung(by)(outfit()))) is told
+
+
 def test_a_band_taken_in_at_its_end_has_lost_its_lap() -> None:
     """Trousers' waistband, 30 of its 35 mm of underlap cut off: the waist itself still agrees."""
     pattern = GARMENTS["trousers"]()

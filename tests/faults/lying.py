@@ -117,6 +117,17 @@ def tab(
     )
 
 
+def swung(by: float) -> Spoil:
+    """A front with a marked centre, its edge so much farther from it at the lower end."""
+    front, low = tab("left tab", ()), Vec(-20.0 - by, 0)
+    paths = {"a": (low, (100, 0)), "d": ((-20, 280), low)}
+    edges = [
+        replace(e, corner=f"corner {e.name}", path=polyline(paths.get(e.name, e.path.ends)))
+        for e in front.edges
+    ]
+    return with_pieces(replace(front, edges=tuple(edges)))
+
+
 def with_pieces(*pieces: Piece) -> Spoil:
     return lambda p: replace(p, pieces=(*p.pieces, *pieces))
 

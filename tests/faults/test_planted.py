@@ -403,6 +403,7 @@ PLANTED = (
     Planted("buttons-do-not-meet", FAULT, lying.tabs((20, 140, 260), (21, 144, 261))),
     Planted("zip-not-its-opening", FAULT, lying.zipped(200.0)),
     Planted("lap-too-short", NOTICE, lying.lapped(5.0)),
+    Planted("lap-leans", NOTICE, lying.swung(12.0)),
     Planted("line-off-piece", NOTICE, lying.fold_marked(30.0)),
     Planted("fold-off-middle", NOTICE, lying.fold_marked(0.0, at=16.0)),
     Planted("slit-off-edge", FAULT, lying.slit(15.0)),

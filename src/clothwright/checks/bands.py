@@ -1,10 +1,11 @@
-"""Do bands lap far enough and fold in their middle, and do marked lines run over their piece?"""
+"""Do laps reach far enough, and bands fold in their middle; do marked lines run over a piece?"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
+from clothwright.checks.corner_mends import corner_name
 from clothwright.checks.openings import SLITS
 from clothwright.checks.patches_fit import SAGITTA_MM, beyond
 from clothwright.checks.weigh import each, of_mark
@@ -13,7 +14,7 @@ from clothwright.geometry.path import Path
 from clothwright.pattern.bands import is_band
 from clothwright.pattern.buttons import is_hole
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
-from clothwright.pattern.laps import LEAST_MM, Lap, laps
+from clothwright.pattern.laps import LEAST_MM, CentreLap, Lap, centre_laps, laps
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Mark, Piece
 from clothwright.pattern.places import lying_kind
@@ -26,8 +27,14 @@ CENTRE = "centre"
 
 
 def bands(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
-    """Measure each lap, then look where each line that is marked on a piece ends."""
+    """Measure each lap, above and below, then look where each line marked on a piece ends."""
     yield from each(ID, tuple(laps(pattern)), lambda lap: Where(piece=lap.piece.name), _lap)
+    yield from each(
+        ID,
+        tuple(centre_laps(pattern)),
+        lambda lap: Where(piece=lap.piece.name),
+        lambda lap: _leaning(lap, settings),
+    )
     yield from each(
         ID,
         tuple(p for p in pattern.pieces if any(_lines(p))),
@@ -58,6 +65,38 @@ def _lap(lap: Lap) -> Iterator[Finding]:
             "wants ", LEAST_MM, ", a hook about as much. Make it longer, or it does not close.",
         ),
     )  # fmt: skip
+
+
+def _leaning(lap: CentreLap, settings: CheckSettings) -> Iterator[Finding]:
+    off = lap.low - lap.high
+    if abs(off) <= settings.notice:
+        return
+    name = begun(edge_name(lap.piece.name, lap.edge.name))
+    yield Finding(
+        code="lap-leans",
+        severity=Severity.NOTICE,
+        where=Where(piece=lap.piece.name, edge=lap.edge.name),
+        measured=lap.low,
+        expected=lap.high,
+        unit="mm",
+        words=(
+            f"{name} lies ", lap.high, f" from the {lap.centre} at its upper end and ", lap.low,
+            " at its lower end: closed, it slants across the front. Where that is not meant, draw "
+            f"it as far from the {lap.centre} below as above.",
+        ),
+        mend=_moved(lap, lap.lower, -off),
+        others=(_moved(lap, lap.upper, off),),
+    )  # fmt: skip
+
+
+def _moved(lap: CentreLap, corner: int, by: float) -> Mend:
+    """Return one end of a lap's edge moved out by so much, mm."""
+    params = {
+        "corner": corner_name(lap.piece, corner),
+        "by": round(by, 6),
+        "direction": "across",
+    }
+    return Mend(change="move-edge", params=params)
 
 
 def _lines(piece: Piece) -> Iterator[tuple[Mark, Path]]:
@@ -141,18 +180,19 @@ def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     """Count the laps and the marked lines."""
     del settings
     lines = sum(1 for p in pattern.pieces for _ in _lines(p))
-    count = lines + sum(1 for _ in laps(pattern))
+    count = lines + len((*laps(pattern), *centre_laps(pattern)))
     return LookedAt(count, counted(count, "lap or marked line", "laps and marked lines"))
 
 
 CHECK = Check(
     id=ID,
-    title="Do bands lap far enough to close, and do marked lines run over their piece?",
+    title="Do laps reach far enough, alike all along, and do marked lines run over their piece?",
     why="A band that is cut shorter at its end still fits what it is sewn to, and cannot be "
-    "closed; its fold line then runs over its edge.",
+    "closed; its fold line then runs over its edge. A front "
+    "edge that leans from the centre closes askew.",
     source="A button wants its stand on both sides, the wider of D / 2 + 1/4 in and 3/4 D; of the "
     "smallest button, 3/8 in, that is 7/8 in (docs/sources.md: buttons).",
-    codes=("lap-too-short", "line-off-piece", "fold-off-middle", f"{ID}-skipped"),
+    codes=("lap-too-short", "lap-leans", "line-off-piece", "fold-off-middle", f"{ID}-skipped"),
     run=bands,
     looked=looked,
 )

@@ -79,7 +79,7 @@ def _mend(
     spoilt = [{n for n in names if off[n]} for names in at]
     if len(corners) > 1 and not (spoilt[0] - spoilt[1] and spoilt[1] - spoilt[0]):
         return None
-    names = [_corner_name(piece, c) for c in sorted(corners)]
+    names = [corner_name(piece, c) for c in sorted(corners)]
     params = dict(zip(("corner", "other"), names, strict=False))
     mend = Mend(change="fit-corner", params=params)
     return CornerMend(len(set().union(*spoilt)), mend, frozenset((piece.name, c) for c in corners))
@@ -101,8 +101,8 @@ def is_front_edge(pattern: Pattern, piece: Piece, edge: Edge) -> bool:
     return upright and not pattern.seams_of(piece.name, edge.name)
 
 
-def _corner_name(piece: Piece, corner: int) -> str:
-    """Name a corner "PIECE.CORNER", or by the edge that starts there."""
+def corner_name(piece: Piece, corner: int) -> str:
+    """Name a corner by its number: "PIECE.CORNER", or by the edge that starts there."""
     edge, names = piece.edges[corner], [e.corner for e in piece.edges]
     own = edge.corner if edge.corner and names.count(edge.corner) == 1 else f"{edge.name} start"
     return f"{piece.name}.{own}"
