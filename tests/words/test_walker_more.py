@@ -287,6 +287,8 @@ recover {mine}
 recover {out}/elsewhere
 walk {out}/elsewhere
 walk {mine} --mend 99
+walk {mine} --mend one
+walk {mine} --other
 again {out}/elsewhere {mine}
 again {mine} {mine}
 again {mine} {mine} --name side
@@ -294,6 +296,8 @@ toile {mine} front.side --seen pinned --by "1 in"
 toile {mine} front.side --seen pinned-out --by wide
 toile {mine} front.side --seen pinned-out --by "1 in" --day Sunday
 toile {mine} nobody --seen pinned-out --by "1 in"
+toile {mine} front.nobody --seen pinned-out --by "1 in"
+toile {mine} front.side --seen pinned-out --by "-1 in"
 toile {mine} --take 99 1
 toile {mine} --leave 99
 toile {mine} --remove 99

@@ -20,9 +20,10 @@ def again(
     """Do the changes of one workbook again on the pieces of another; ask what is not known.
 
     What carries over is added to the list of changes, as one step, which `clothwright undo` takes
-    back. A name that is not there is asked, with what may be meant; nothing is written until every
-    one is answered, or left out with --rest. Leaves with 1 while something is asked. Amounts are
-    carried over as they are: look at each for another body.
+    back. A name that a change before has divided or renamed is followed; one that never was there
+    is asked, with what may be meant. Nothing is written until every one is answered, or left out
+    with --rest. Leaves with 1 while something is asked. Amounts are carried over as they are: look
+    at each for another body.
 
     Parameters
     ----------

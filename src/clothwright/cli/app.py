@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 from cyclopts import App, CycloptsError
 
 from clothwright import __version__
+from clothwright.cli.mistyped import mistyped
 from clothwright.errors import ClothwrightError
 
 HELP = """Pieces in, changes, the walk of every seam, placing plans compared on your own cloth,
@@ -153,7 +154,7 @@ def run(tokens: Sequence[str]) -> int:
         result = app()(tokens, exit_on_error=False, print_error=False, result_action="return_value")
         return result if isinstance(result, int) else 0
     except CycloptsError as error:
-        print(f"{error}\nTry: clothwright --help", file=sys.stderr)  # noqa: T201
+        print(mistyped(error), file=sys.stderr)  # noqa: T201
         return 2
     except ClothwrightError as error:
         print(_in_her_unit(error, tokens), file=sys.stderr)  # noqa: T201

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
 
 from clothwright.cli.saying import lines, open_book, out, table
 from clothwright.workroom.editing.edits.toile import NoteToile, RemoveToile, SetToile
@@ -17,7 +20,7 @@ def toile(
     where: str = "",
     *,
     seen: str = "",
-    by: str = "",
+    by: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
     side: str = "both",
     day: str | None = None,
     words: str = "",

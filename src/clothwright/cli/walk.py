@@ -9,6 +9,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.saying import lines, listed, open_book, out, write_json
+from clothwright.errors import BadInput
 from clothwright.workroom.walking.mended import take_mend
 from clothwright.workroom.walking.report import WalkReport, walk_report
 
@@ -45,6 +46,10 @@ def walk(
         Write the findings as JSON to standard output instead of words.
     """
     opened = open_book(workbook)
+    if other and mend is None:
+        raise BadInput(
+            where="--other", what="no finding is named", expected="--mend NUMBER --other"
+        )
     if mend is not None:
         said = take_mend(opened, mend, other=other)
         if not json:

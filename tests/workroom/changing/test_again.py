@@ -152,3 +152,16 @@ def test_lines_and_questions_read_in_her_unit(unit: Unit) -> None:
     words = [line.words for line in again.lines] + [q.words for q in again.questions]
     words += [w for q in again.questions for _, w in q.choices]
     assert strays(" ".join((*words, again.words)), unit, jacket().bought) == []
+
+
+def test_a_name_that_a_change_before_divides_is_followed() -> None:
+    """Of the same pieces nothing is asked: the parts are there once the change before was done."""
+    steps = (
+        Step(change="piece-panel", params={"piece": "skirt back", "line": "hip"}),
+        Step(change="set-hem", params={"edges": "skirt back.hem", "depth": "3 cm"}),
+    )
+    source = replace(bare(), steps=steps)
+    again = done_again(source, bare(), {})
+    assert again.questions == ()
+    assert [line.carried for line in again.lines] == [True, True]
+    assert [dict(e.params) for e in again.edits] == [dict(s.params) for s in steps]

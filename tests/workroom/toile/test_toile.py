@@ -11,7 +11,7 @@ from shapely import LineString, Polygon
 from clothwright.body.toile import ToileNote
 from clothwright.changes import CHANGES
 from clothwright.demo.workbooks import DEMOS
-from clothwright.errors import BadInput
+from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.store import create, load
 from clothwright.units import Unit
@@ -148,13 +148,24 @@ def test_two_notes_made_at_once_are_both_kept(opened: OpenBook) -> None:
         ({**SIDE, "by": "wide"}, "wide"),
         ({**SIDE, "day": "Sunday"}, "no day"),
         ({**SIDE, "side": "front"}, "front"),
+        ({**SIDE, "where": "nowhere"}, "expected one of coat front"),
+        ({**SIDE, "where": "coat front.sidde"}, 'Did you mean "side"'),
     ],
 )
 def test_what_cannot_be_noted_is_said(opened: OpenBook, values: dict[str, str], said: str) -> None:
-    """A sign, a length, a day or a side that cannot be: refused, and nothing is written."""
+    """A sign, a length, a day, a side or a place that cannot be: refused, nothing is written."""
     with pytest.raises(BadInput, match=said):
         note(opened, values)
     assert load(opened.folder).toile == ()
+
+
+def test_what_is_taken_is_not_taken_again(opened: OpenBook) -> None:
+    """It says that the change is there already, not that there is no such number."""
+    note(opened, {**SIDE, "where": "skirt front.side"})
+    for _ in shown(opened)[0].proposals:
+        take_proposed(opened, 1, 1)
+    with pytest.raises(CannotDo, match="taken already"):
+        take_proposed(opened, 1, 1)
 
 
 def at_place(where: str, seen: str = "pinned-out") -> NoteShown:

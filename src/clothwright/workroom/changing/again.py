@@ -1,7 +1,8 @@
 """The changes of one workbook done again on the pieces of another; what is not known is asked.
 
-Names that are there are kept; for one that is not, the pieces' own names are proposed and she says
-which is meant. Nothing is left out without being said.
+Names that are there are kept, and followed through the changes before; for one that was never
+there, the pieces' own names are proposed and she says which is meant. Nothing is left out without
+being said.
 """
 
 from __future__ import annotations
@@ -9,19 +10,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
+from functools import partial
 
+from clothwright.changes.following import followed
 from clothwright.changes.named import Request
 from clothwright.errors import CannotDo, ClothwrightError
 from clothwright.pattern.names import Ref, is_there
 from clothwright.pattern.pattern import Pattern
 from clothwright.units.params import declared, read_params
-from clothwright.words import counted, listed, point_name, say, told
+from clothwright.words import counted, listed, point_name, say, to_do, told
 from clothwright.workbook import (
     Step,
     Workbook,
     change_name,
     change_of,
     change_title,
+    history_of,
     replay,
 )
 from clothwright.workroom.editing.edits.changes import AddChange
@@ -52,7 +56,7 @@ class NameAsked:
 class AgainLine:
     """One change of the other workbook. carried: it is done here; else `words` says why not.
 
-    words: what it does here, in the unit of this workbook. asks: it waits for an answer.
+    words: what it is to do here, in the unit of this workbook. asks: it waits for an answer.
     """
 
     number: int
@@ -158,7 +162,8 @@ def _one(source: Workbook, book: Workbook, step: Step, names: Names, was: Patter
     done = replay(book)
     try:
         made, request = _said_here(source, book, step, names, done.pattern)
-        questions = tuple(_questions(request, done.pattern, was, names))
+        now = followed(request, partial(history_of, book, done.states)).asked
+        questions = tuple(_questions(now, done.pattern, was, names))
     except ClothwrightError as error:
         return left(f"It cannot be read here: {told(error, book.unit)}")
     same = next((k for k, s in enumerate(book.steps, start=1) if _alike(s, made)), 0)
@@ -169,7 +174,7 @@ def _one(source: Workbook, book: Workbook, step: Step, names: Names, was: Patter
     then = replay(replace(book, steps=(*book.steps, made))).told[-1]
     if then.error:
         return left(f"It cannot be done here: {then.error}")
-    line = AgainLine(number=0, title=title, carried=True, words=say(then.said, book.unit))
+    line = AgainLine(number=0, title=title, carried=True, words=to_do(say(then.said, book.unit)))
     return line, made, ()
 
 

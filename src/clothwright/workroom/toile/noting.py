@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from clothwright.body.toile import SIDES
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from clothwright.workroom.toile.sign import Sign
+from clothwright.workroom.toile.sign import Sign, places_of
 from clothwright.workroom.toile.signs import SIGNS
 
 Choices = tuple[tuple[str, str], ...]
@@ -48,9 +48,6 @@ def today() -> str:
 
 def _places(piece: Piece) -> Choices:
     """Return the edges, lines, corners and marks of a piece; last the piece as a whole."""
-    named = {e.corner for e in piece.edges} | {m.name for m in piece.marks}
-    rows = [(e.name, f"edge {e.name}") for e in piece.edges]
-    rows += [(v.name, f"line {v.name}") for v in piece.levels]
-    rows += [(n, f"point {n}") for n in piece.named_points() if n in named]
+    rows = [(n, f"{kind} {n}") for kind, n in places_of(piece)]
     whole = (piece.name, f"{piece.name}, as a whole")
     return (*((f"{piece.name}.{n}", f"{piece.name}, {said}") for n, said in rows), whole)

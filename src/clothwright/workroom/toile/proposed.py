@@ -70,6 +70,12 @@ def take_proposed(opened: OpenBook, number: int, proposal: int) -> str:
     at = opened.read()
     shown = notes_shown(at.book, opened.replayed(at))
     note = _numbered(shown, number, "note of the toile")
+    if not note.proposals:
+        raise CannotDo(
+            what=f"there is nothing to take for note {number} of the toile",
+            why="its change is taken already" if note.taken else "no one change answers it",
+            nearest="to take a proposal of another note",
+        )
     taken = _numbered(note.proposals, proposal, f"proposal for note {number}")
     change = AddChange(kind=taken.change, params=taken.params, toile=note.name)
     return opened.edit(change, base=at.revision).words
@@ -77,7 +83,7 @@ def take_proposed(opened: OpenBook, number: int, proposal: int) -> str:
 
 def _numbered(rows: tuple[T, ...], number: int, what: str) -> T:
     if not 1 <= number <= len(rows):
-        known = f"a number from 1 to {len(rows)}" if rows else "there are none"
+        known = f"a number from 1 to {len(rows)}" if rows else f"a {what} first"
         raise BadInput(what=f"there is no {what} {number}", expected=known)
     return rows[number - 1]
 

@@ -6,9 +6,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from clothwright.errors import not_known
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
+from clothwright.words import split_ref
 
 
 class SeenAt(NamedTuple):
@@ -66,3 +68,21 @@ def kind_of_place(piece: Piece, place: str) -> str:
     if any(v.name == place for v in piece.levels):
         return "level"
     return "point" if place in piece.points() else ""
+
+
+def places_of(piece: Piece) -> tuple[tuple[str, str], ...]:
+    """Return what can be named on a piece: edges, lines, corners and marks, each with its kind."""
+    named = {e.corner for e in piece.edges} | {m.name for m in piece.marks}
+    edges = [("edge", e.name) for e in piece.edges]
+    lines = [("line", v.name) for v in piece.levels]
+    points = [("point", n) for n in piece.named_points() if n in named]
+    return (*edges, *lines, *points)
+
+
+def check_place(pattern: Pattern, where: str) -> None:
+    """Refuse a place that is not there: a piece, an edge, line or point of one. Raises BadInput."""
+    name, place = split_ref(where)
+    piece = pattern.piece(name)
+    if not kind_of_place(piece, place):
+        known = dict.fromkeys(n for _, n in places_of(piece))
+        raise not_known(f'there is no place "{place}" on {name}', place, known, where="the toile")

@@ -11,8 +11,10 @@ from clothwright.errors import BadInput
 from clothwright.store.book.parts import part_with
 from clothwright.units import is_count
 from clothwright.words import Sentence, ref_name, show_day
+from clothwright.workbook import replay
 from clothwright.workroom.editing.differing import Way, differing, length, text
 from clothwright.workroom.editing.edit import Desk, Edit, Values
+from clothwright.workroom.toile.sign import check_place
 from clothwright.workroom.toile.signs import note_said, sign_of
 
 NOTE: Mapping[str, Way] = {
@@ -100,5 +102,7 @@ def _read(desk: Desk, old: ToileNote | None, values: Values) -> ToileNote:
     """Return a note with other values, its sign and its day known. Raises BadInput, Mistakes."""
     where = "the toile"
     note = part_with(ToileNote, old, values, unit=desk.book.unit, where=where)
+    if old is None or note.where != old.where:
+        check_place(replay(desk.book).pattern, note.where)
     sign_of(note.seen, where=where)
     return replace(note, day=day_of(note.day, where=f"{where}, day"))
