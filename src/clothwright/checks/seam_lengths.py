@@ -203,8 +203,8 @@ def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
     del settings
     plain = [s for s in pattern.seams if s.kind != "cap"]
     sections = sum(len(walk_seam(pattern, s).sections) for s in plain)
-    words = counted(len(plain), "seam")
-    return LookedAt(len(plain), f"{words}, {counted(sections, 'section')} from mark to mark")
+    parted = f", {counted(sections, 'section')} from mark to mark" if sections else ""
+    return LookedAt(len(plain), counted(len(plain), "seam") + parted)
 
 
 CHECK = Check(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -58,8 +57,7 @@ def verdict(
 
 def _nothing_there(absent: Sequence[str]) -> Iterator[str]:
     """Say of what there is nothing, so that nothing of it can agree."""
-    parts = (re.split(r"(?:,| and) (?=no )", words) for words in absent if words)
-    none = [part for found in parts for part in found]
+    none = [words for words in absent if words]
     if none:
         yield f"There are {listed(none)} here."
 
