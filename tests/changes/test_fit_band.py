@@ -104,3 +104,19 @@ def test_a_part_that_would_be_used_up_is_refused() -> None:
     seam = replace(pattern.seam("waist"), ease=-200.0, ease_from="side waist", ease_to="back waist")
     with pytest.raises(CannotDo, match="nothing would be left"):
         apply(pattern.with_seam(seam), FitBand(seam="waist"))
+
+
+def test_of_two_bands_the_one_that_is_named_gives() -> None:
+    """A collar 10 mm too short for its stand: made longer, or the stand shorter."""
+    right = GARMENTS["shirt"]()
+    longer = right.with_seam(replace(right.seam("collar"), ease=10.0))
+    for piece, kept in (
+        ("collar", "collar stand"),
+        ("collar stand", "collar"),
+        ("", "collar stand"),
+    ):
+        done = apply(longer, FitBand(seam="collar", piece=piece)).pattern
+        assert off(done, "collar") == pytest.approx([0.0], abs=0.01)
+        assert done.piece(kept) == longer.piece(kept)
+    with pytest.raises(CannotDo, match="no band"):
+        apply(longer, FitBand(seam="collar", piece="sleeve"))

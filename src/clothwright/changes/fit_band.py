@@ -50,6 +50,12 @@ class FitBand:
         default="",
         label="And then along which seam",
     )
+    piece: str = param(
+        "piece",
+        "left out: of two bands the one that goes with the other, such as a collar with its stand",
+        default="",
+        label="Which band gives",
+    )
 
 
 class _Parts(NamedTuple):
@@ -66,24 +72,29 @@ def apply(pattern: Pattern, params: FitBand) -> Outcome:
     along the edge, or at right angles to the fold where a curved collar has one. Its ends and the
     fold stay as they are drawn; its width stays. Raises CannotDo for a seam without a band on one
     side, a band of which no part would be left, or one that bends by more than 60 degrees; BadInput
-    for an unknown seam.
+    for an unknown name.
     """
+    if params.piece:
+        pattern.piece(params.piece)
     changed, said = pattern, list[str | float]()
     done: tuple[str, ...] = ()
     for name in filter(None, (params.seam, params.other)):
         seam = changed.seam(name)
-        side = _side(changed, seam, done)
+        side = _side(changed, seam, done, "" if done else params.piece)
         fitted = _fitted(changed, seam, side)
         said += [" " if said else "", *_said(changed, fitted, seam, side)]
         changed, done = fitted, (*done, *(r.piece for r in side))
     return Outcome(pattern=changed, said=(*said, *partners(pattern, changed)))
 
 
-def _side(pattern: Pattern, seam: Seam, done: tuple[str, ...]) -> tuple[EdgeRef, ...]:
-    """Return the edges of the band in a seam. Raises CannotDo."""
-    side = band_side(pattern, seam, done)
-    if side:
-        return side
+def _side(pattern: Pattern, seam: Seam, done: tuple[str, ...], piece: str) -> tuple[EdgeRef, ...]:
+    """Return the edges of the band in a seam, those of a piece if one is named. Raises CannotDo."""
+    stay = done
+    while side := band_side(pattern, seam, stay):
+        pieces = [r.piece for r in side]
+        if piece in ("", *pieces):
+            return side
+        stay = (*stay, *pieces)
     raise CannotDo(
         what=f"{seam_name(seam.name)} has no band to be fitted",
         why="neither side is a strip, a cuff, a collar or what else goes along the other",

@@ -19,7 +19,7 @@ from clothwright.checks.dart_mends import fitted_darts, whole_darts
 from clothwright.checks.edge_mends import edge_mends
 from clothwright.checks.length_mends import length_mends, more_length_mends, stretches_off
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.bands import fitted_together, is_band
+from clothwright.pattern.bands import band_side, fitted_together, is_band
 from clothwright.pattern.buttons import button_rows, is_too_narrow
 from clothwright.pattern.companions import companion_names
 from clothwright.pattern.finding import Mend
@@ -99,8 +99,8 @@ def _bands(pattern: Pattern, seam: Seam) -> Iterator[Mend]:
     rows = (row for n in seam.pieces for row in button_rows(pattern, pattern.piece(n)))
     if first and not any(is_too_narrow(pattern, row) for row in rows):
         for other in ("", *others[:1]):
-            params = {"seam": first, "other": other} if other else {"seam": first}
-            yield Mend(change="fit-band", params=params)
+            params = {"piece": band_side(pattern, seam)[0].piece, "seam": first}
+            yield Mend(change="fit-band", params=params | ({"other": other} if other else {}))
 
 
 def _at_centre(pattern: Pattern, walk: Walk, mend: Mend) -> bool:
