@@ -102,3 +102,19 @@ def test_what_a_change_does_not_reach_is_not_asked_to_follow(
     said = say(partners(p, asked.apply(p, params).pattern), Unit.cm)
     assert named in said
     assert left_out not in said
+
+
+def test_what_a_piece_was_put_right_by_is_not_asked_to_follow() -> None:
+    """A neck cut too deep comes back to its facing, which was right all the while."""
+    p = GARMENTS["princess"]()
+    deep = {"edges": "centre front.neck", "lower": "1 cm", "shoulder": "0 cm"}
+    back = {"edges": "centre front.neck", "like": "front neck facing.neck"}
+    said = []
+    for change, given in (("shape-opening", deep), ("draw-like", back)):
+        asked = change_of(change)
+        params = read_params(asked.params, given, unit=Unit.cm, where="test")
+        outcome = asked.apply(p, params)
+        said.append(say(outcome.said, Unit.cm))
+        p = outcome.pattern
+    assert "Change front neck facing" in said[0]
+    assert "in the same way" not in said[1]

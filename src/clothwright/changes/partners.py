@@ -6,9 +6,16 @@ from collections.abc import Iterator
 
 from clothwright.changes.reach import FOLLOWS_MM, reaches, reaches_edge
 from clothwright.pattern.buttons import button_rows
-from clothwright.pattern.companions import LAID, EdgeKey, companions, companions_of, end_to_end
+from clothwright.pattern.companions import (
+    LAID,
+    EdgeKey,
+    companions,
+    companions_of,
+    end_to_end,
+    too_long,
+)
 from clothwright.pattern.measure import net_length, side
-from clothwright.pattern.pattern import Along, Pattern, Seam
+from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.walk import walk_seam
 from clothwright.words import Sentence, edge_name, listed, refs_name
@@ -58,12 +65,24 @@ def _alike(before: Pattern, after: Pattern) -> Sentence:
         for p in after.pieces
         if p.name in old and p.name not in stay
         for c in companions_of(after, p.name)
-        if c.piece in stay and c.kind in LAID and reaches(before, after, p.name, c)
+        if c.piece in stay
+        and c.kind in LAID
+        and reaches(before, after, p.name, c)
+        and not _followed(before, after, c)
     ]
     if not pairs:
         return ()
     changed, asked = (listed(list(dict.fromkeys(names))) for names in zip(*pairs, strict=True))
     return (f" Change {asked} in the same way, to go with {changed}.",)
+
+
+def _followed(before: Pattern, after: Pattern, companion: Companion) -> bool:
+    """Tell whether its piece came to lie along a companion that was off: that needs no change."""
+    edges = {a.edge for a in companion.of if a.edge}
+    was, now = (
+        max((abs(too_long(p, companion, e)) for e in edges), default=0.0) for p in (before, after)
+    )
+    return was >= FOLLOWS_MM > now
 
 
 def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
