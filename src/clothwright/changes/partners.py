@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.changes.reach import FOLLOWS_MM, reaches, reaches_edge
+from clothwright.changes.reach import AGREES_MM, FOLLOWS_MM, reaches, reaches_edge
 from clothwright.pattern.buttons import button_rows
 from clothwright.pattern.companions import (
     LAID,
@@ -90,7 +90,9 @@ def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
     for seam in _touched(before, after):
         a, b = _grown(before, after, seam)
         by = a - b + seam.ease - before.seam(seam.name).ease
-        if abs(by) >= FOLLOWS_MM and abs(walk_seam(after, seam).off) >= FOLLOWS_MM:
+        lacks = -walk_seam(after, seam).off
+        if abs(by) >= FOLLOWS_MM and abs(lacks) >= AGREES_MM and by * lacks > 0.0:
+            by = min(by, lacks, key=abs)
             partner = seam.b if abs(a) >= abs(b) else seam.a
             by = by if partner is seam.b else -by
             yield refs_name([(r.piece, r.edge) for r in partner]), by

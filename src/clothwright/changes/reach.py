@@ -9,8 +9,8 @@ from clothwright.pattern.pattern import Along, Companion, Pattern
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.since import drifted
 
-FOLLOWS_MM = 1.0
-"""mm: less than this is left to the cloth; in the walk, up to 1.5 mm agree."""
+FOLLOWS_MM, AGREES_MM = 1.0, 1.5
+"""mm: less than this is left to the cloth; and so much do a seam's sides agree, as in the walk."""
 
 TURNED_DEG = 1.0
 """degrees: a corner that turns by less is as it was."""

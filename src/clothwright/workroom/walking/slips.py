@@ -20,6 +20,7 @@ from clothwright.errors import ClothwrightError
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.bands import is_band
+from clothwright.pattern.bends import bends_in
 from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.measure import dart_corners
@@ -53,9 +54,9 @@ FORETOLD, FLAT = 2.0, 1e-6
 """Times that share which a first trial may foretell, since a curve answers by bending; and how
 little of a change is none. Our own."""
 
-PIECES, ALIKE, MOST = 4, 2, 8
-"""How many pieces are suspected, and how many slips are named at the most, of one kind on one piece
-and in all; our own figures."""
+PIECES, ALIKE, MOST = 4, 2, 10
+"""How many pieces are suspected, and how many slips are named at the most, of one kind on one edge
+or piece, and in all; our own figures."""
 
 Params = dict[str, object]
 Offs = dict[tuple[str, ...], float]
@@ -64,7 +65,7 @@ Offs = dict[tuple[str, ...], float]
 class _Slip(NamedTuple):
     """A change whose amount, its `by`, undoes a slip.
 
-    kind: what is done, to which piece. left: what is off after it, mm in all.
+    kind: what is done, to what. left: what is off after it, mm in all.
     """
 
     kind: tuple[str, str]
@@ -154,14 +155,19 @@ def _widths(piece: Piece) -> Iterator[tuple[Edge, float]]:
 
 
 def _between(piece: Piece, way: Vec) -> Iterator[float]:
-    """Yield how far on a piece may have been cut, mm: between any two things marked on it."""
+    """Yield how far on a piece may have been cut, mm: between two bends, or any two things marked.
+
+    A strip that was let in leaves its edges with a bend above it and one below.
+    """
+    bends = [e.path.point_at(b.at) for e in piece.edges for b in bends_in(piece, e)]
     marked = [e.path.start for e in piece.edges]
     marked += [e.path.point_at(n.at) for e in piece.edges for n in e.notches]
     marked += [q for d in piece.darts for q in dart_corners(piece, d)]
     marked += [lv.at for lv in piece.levels]
-    for low, high in pairwise(sorted(way.dot(p) for p in marked)):
-        if high - low >= APART_MM:
-            yield (low + high) / 2
+    for places in (bends, (*bends, *marked)):
+        for low, high in pairwise(sorted(way.dot(p) for p in places)):
+            if high - low >= APART_MM:
+                yield (low + high) / 2
 
 
 def _solved(pattern: Pattern, name: str, change: str, params: Params, was: Offs) -> _Slip | None:
@@ -178,7 +184,8 @@ def _solved(pattern: Pattern, name: str, change: str, params: Params, was: Offs)
         by += step
         if _sum(now) <= (most if best is None else best.left):
             mend = Mend(change=change, params={**params, "by": by})
-            best = _Slip((change, name), _sum(now), mend)
+            what = str(params.get("edge", name)) if change == "move-edge" else name
+            best = _Slip((change, what), _sum(now), mend)
         slopes = {k: (now[k] - then[k]) / step for k in now.keys() & then.keys()}
         square = sum(v * v for v in slopes.values())
         if square < FLAT:
