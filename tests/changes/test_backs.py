@@ -140,7 +140,18 @@ def test_what_is_said() -> None:
     out = round_back.CHANGE.apply(alone(half_back()), RoundBack(piece="back", by=12.0))
     words = say(out.said, Unit.cm)
     assert words.startswith("Made back 1.2 cm longer down its centre, over the blades;")
-    assert 'Dart "shoulder" in shoulder is ' in words
+    assert 'There is a new dart "shoulder" in shoulder, ' in words
+    again = round_back.CHANGE.apply(out.pattern, RoundBack(piece="back", by=6.0))
+    assert 'Dart "shoulder" in shoulder is ' in say(again.said, Unit.cm)
+
+
+@pytest.mark.parametrize(
+    ("garment", "piece"), [("lined coat", "coat back"), ("princess", "centre back")]
+)
+def test_a_collar_is_told_of_where_there_is_one(garment: str, piece: str) -> None:
+    """A coat has a collar at its neck, a princess dress a facing."""
+    said = round_back.CHANGE.apply(GARMENTS[garment](), RoundBack(piece=piece, by=8.0)).said
+    assert ("The collar fits as it did." in say(said, Unit.inch)) is (garment == "lined coat")
 
 
 # --- sway back -----------------------------------------------------------------------------------

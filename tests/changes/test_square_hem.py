@@ -12,6 +12,7 @@ from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.contract.changes_table import long_front, low_dart
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice, skirt, sleeve
 
 
@@ -77,3 +78,9 @@ def test_what_cannot_be_squared() -> None:
         apply(bodice(), SquareHem(edge="front.hem", through="front.shoulder tip"))
     with pytest.raises(BadInput, match="same piece"):
         apply(bodice(), SquareHem(edge="front.hem", through="back.hem side"))
+
+
+def test_what_the_side_is_sewn_to_is_named() -> None:
+    """A shirt-tail hem of a front squared alone: the back's side has to follow, and by how much."""
+    said = say(apply(GARMENTS["shirt"](), SquareHem(edge="front.hem")).said, Unit.cm)
+    assert "side is 5.8 cm longer. Now make back, side 5.8 cm longer, to go with it." in said

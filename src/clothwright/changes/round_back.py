@@ -29,12 +29,13 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_angle_deg, dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.pattern.together import kind_of
 from clothwright.units.params import param
 from clothwright.words import AtMost, Sentence, show_angle_deg
 
 MOST_MM = 25.0
 """mm: beyond it two cuts share it (a manual of about 1911: the second a third of the way down)."""
-COLLAR = " The collar fits as it did."
+COLLARS = ("collar", "stand")
 SHORT_MM = 38.0
 """mm: a back shoulder dart turns about a place 1 1/2 in beyond its point (textbook)."""
 WIDE_MM, LONG_MM = 13.0, 80.0
@@ -123,8 +124,22 @@ def apply(pattern: Pattern, params: RoundBack) -> Outcome:
     lot: Sentence = ()
     if abs(params.by) > MOST_MM:
         lot = (" More than ", MOST_MM, " is better shared by two cuts, the second one higher.")
-    said = (*lead, *how, COLLAR, *trued, *partners(pattern, changed), *lot)
+    said = (
+        *lead,
+        *how,
+        _collar_said(pattern, back.upper),
+        *trued,
+        *partners(pattern, changed),
+        *lot,
+    )
     return Outcome(pattern=changed, said=said)
+
+
+def _collar_said(pattern: Pattern, upper: Upper) -> str:
+    """Say that the collar fits, where one is sewn to the neck; else ""."""
+    sewn = (s.pieces for s in pattern.seams_of(upper.piece.name, upper.neck.name))
+    kinds = {kind_of(pattern, pattern.piece(name)) for pieces in sewn for name in pieces}
+    return " The collar fits as it did." if kinds & set(COLLARS) else ""
 
 
 def _back(upper: Upper, by: float) -> _Back:
@@ -202,7 +217,12 @@ def _darted(back: _Back, edge: Edge) -> tuple[Piece, Sentence]:
     if dart is None:
         return after, ("Its dart is gone.",)
     wide = dart_intake(after, dart)
-    said: Sentence = (f'Dart "{dart.name}" in {edge.name} is ', wide, " wide now.")
+    called = f'"{dart.name}" in {edge.name}'
+    said: Sentence = (
+        (f"There is a new dart {called}, ", wide, " wide.")
+        if mouth.dart is None
+        else (f"Dart {called} is ", wide, " wide now.")
+    )
     if dart_angle_deg(after, dart) <= DEEPEST_DEG:
         return after, said
     return after, (

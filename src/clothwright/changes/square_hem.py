@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import own_point
 from clothwright.changes.hemline import new_hem
+from clothwright.changes.partners import partners
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
@@ -50,8 +51,8 @@ def apply(pattern: Pattern, params: SquareHem) -> Outcome:
     ]
     if gone:
         said.append("; cut off with the rest: " + ", ".join(gone))
-    said.append(".")
-    return Outcome(pattern=pattern.with_piece(new), said=tuple(said))
+    changed = pattern.with_piece(new)
+    return Outcome(pattern=changed, said=(*said, ".", *partners(pattern, changed)))
 
 
 def _through(piece: Piece, name: str, point: str) -> tuple[Vec, str]:
