@@ -72,3 +72,15 @@ def test_what_is_sewn_together_is_told_by_the_walk() -> None:
         ),
     )
     assert list(companions_follow(replace(p, companions=(band,)), DEFAULTS)) == []
+
+
+def test_a_facing_shorter_than_an_edge_in_two_parts_can_be_looked_at() -> None:
+    """A fly's edge is opened for a zip: its facing goes along both parts of it and is 5 shorter."""
+    p = lined()
+    (tie,) = p.companions
+    first, second = (
+        Along(edge=e, piece="sleeve", edge_of=o) for e, o in zip(SIDES[:1] * 2, SIDES, strict=True)
+    )
+    both = replace(tie, kind="facing", of=(replace(first, longer=-5.0), second))
+    found = list(companions_follow(replace(p, companions=(both,)), DEFAULTS))
+    assert [f for f in found if f.code.endswith("skipped")] == []

@@ -85,7 +85,7 @@ def end_to_end(pattern: Pattern) -> Iterator[tuple[EdgeKey, tuple[EdgeKey, ...]]
     for companion, a in ((c, a) for c in companions(pattern) if c.kind in LAID for a in c.of):
         alone = bool(a.edge) and sum(of.edge == a.edge for of in companion.of) == 1
         long = net_length(pattern.piece(a.piece), a.edge_of) if alone else 0.0
-        if a.longer < -PART * long:
+        if alone and a.longer < -PART * long:
             layer = (a.piece, a.edge_of), companion.kind == "interfacing"
             own = companion.kind, (companion.piece, a.edge), (long + a.longer) / long
             parts.setdefault(layer, []).append(own)
