@@ -10,10 +10,12 @@ import pytest
 from clothwright.changes.darts import has_true_cap
 from clothwright.changes.fit_dart import FitDart, apply
 from clothwright.errors import CannotDo
+from clothwright.pattern.bends import bend_at_dart
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice, seam, skirt
 
 HOW = FitDart(dart="front.bust", seam="side seam")
@@ -72,3 +74,22 @@ def test_too_much_is_refused_with_what_can_be_had() -> None:
     with pytest.raises(CannotDo, match="no room") as caught:
         apply(eased(200.0), HOW)
     assert caught.value.nearest
+
+
+@pytest.mark.parametrize("more", [2.0, 4.0])
+def test_a_dart_that_was_marked_too_wide_gets_its_line_back(more: float) -> None:
+    """Both legs marked `more` mm outwards on a waist that is drawn fair: narrowed, it is fair.
+
+    The line then runs on into what was the mouth; drawn straight over to the other leg it bent.
+    """
+    right = GARMENTS["trousers"]()
+    back = right.piece("back")
+    (dart,) = back.darts
+    wide = replace(dart, a=dart.a - more, b=dart.b + more)
+    spoilt = right.with_piece(replace(back, darts=(wide,)))
+    new = apply(spoilt, FitDart(dart=f"back.{dart.name}", seam="waist")).pattern.piece("back")
+    bends = [bend_at_dart(p, p.darts[0]) for p in (back, new)]
+    assert None not in bends
+    assert abs(bends[1].deg - bends[0].deg) < 3.0
+    assert new.darts[0].a == pytest.approx(dart.a, abs=0.5)
+    assert dart_intake(new, new.darts[0]) == pytest.approx(dart_intake(back, dart), abs=0.5)

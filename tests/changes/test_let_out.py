@@ -56,7 +56,8 @@ def test_waist_plus_four() -> None:
     sewn = 0.0
     for name in ("skirt front", "skirt back"):
         old, new = before.piece(name), after.piece(name)
-        assert dart_intake(old, old.darts[0]) - dart_intake(new, new.darts[0]) == pytest.approx(5.0)
+        taken = [dart_intake(p, p.darts[0]) for p in (old, new)]
+        assert taken[0] - taken[1] == pytest.approx(5.0, abs=0.01)
         assert new.point("waist side").x - old.point("waist side").x == pytest.approx(5.0)
         assert new.point("waist side").y == pytest.approx(old.point("waist side").y)
         assert wide(new, 300.0) == pytest.approx(wide(old, 300.0), abs=1e-3)

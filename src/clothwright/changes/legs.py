@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from itertools import accumulate
 
@@ -15,6 +16,7 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.bends import CHORD_MM
 from clothwright.pattern.measure import dart_intake, dart_legs, dart_mouth
 from clothwright.pattern.piece import Dart, Piece
 from clothwright.words import AtMost
@@ -87,6 +89,8 @@ def evened(piece: Piece, name: str) -> Piece:
 def narrowed(piece: Piece, name: str, by: float) -> Piece:
     """Return the piece with a dart `by` mm narrower, in the middle of where it was.
 
+    The seam line runs on straight into what was its mouth, so that it bends there no more than it
+    did once the dart is sewn.
     Raises CannotDo where less than 1 mm of it would be left.
     """
     dart = piece.dart(name)
@@ -98,14 +102,34 @@ def narrowed(piece: Piece, name: str, by: float) -> Piece:
             nearest=("at most ", AtMost(max(0.0, width - 1.0)), ", or to leave that dart out"),
         )
     if by > 0:
+        path = piece.edge(dart.edge).path
         a, b = dart_mouth(piece, dart)
-        near = by / 2 / width
-        cap = polyline((a, a.lerp(b, near), b.lerp(a, near), b))
-        piece = with_path_between(piece, dart.edge, dart.a, dart.b, cap)
-        new = replace(dart, a=dart.a + by / 2, b=dart.a + width - by / 2)
+        ways = _way_on(path, dart.a - CHORD_MM, dart.a), _way_on(path, dart.b + CHORD_MM, dart.b)
+        step = _step(b - a, ways[1] - ways[0], width - by)
+        low, high = a + ways[0] * step, b + ways[1] * step
+        piece = with_path_between(piece, dart.edge, dart.a, dart.b, polyline((a, low, high, b)))
+        start = dart.a + step
+        new = replace(dart, a=start, b=start + low.distance(high))
     else:
         new = replace(dart, a=dart.a + by / 2, b=dart.b - by / 2)
     return with_true_cap(evened(with_dart(piece, new), name), name)
+
+
+def _step(across: Vec, nearer: Vec, left: float) -> float:
+    """Return how far (mm) both ends of a mouth go on until it is `left` mm wide.
+
+    across: from one end to the other; nearer: by how much that changes for each mm.
+    """
+    square, half = nearer.dot(nearer), across.dot(nearer)
+    rest = across.dot(across) - left * left
+    return rest / (math.sqrt(max(0.0, half * half - square * rest)) - half)
+
+
+def _way_on(path: Path, before: float, at: float) -> Vec:
+    """Return the way a seam line comes to a place from one beside it (mm), or how it ends."""
+    if not 0.0 <= before <= path.length:
+        return path.start_tangent if before < 0.0 else path.end_tangent * -1.0
+    return (path.point_at(at) - path.point_at(before)).unit
 
 
 def _reach(piece: Piece, dart: Dart) -> tuple[float, float]:
