@@ -36,6 +36,10 @@ POINT_DEG = 5.0
 FITTED_MM = 2.0
 """mm: no dart is fitted for less, which no hand sews truer: an edge gives that. Our own figure."""
 
+CHANGED_DEG = 3.0
+"""degrees by which a line bends at a dart whose leg was moved; one cut true bends by less. Our own
+figure."""
+
 Stretches = list[tuple[float, float]]
 """From where to where a side of a seam is off, mm from its start; none: all of it."""
 
@@ -128,6 +132,20 @@ def fitted_darts(pattern: Pattern, seam: Seam, off: tuple[Stretches, Stretches])
     )
     for dart in found:
         yield Mend(change="fit-dart", params={"dart": dart, "seam": seam.name})
+
+
+def changed_darts(pattern: Pattern, seam: Seam, off: tuple[Stretches, Stretches]) -> Iterator[Mend]:
+    """Yield the darts of `fitted_darts` that the line tells to have been changed, mm.
+
+    They lie between the notches that are off, and the line bends at them once they are sewn.
+    """
+    if not any(off):
+        return
+    for mend in fitted_darts(pattern, seam, off):
+        name, _, dart = str(mend.params["dart"]).partition(".")
+        bend = bend_at_dart(pattern.piece(name), pattern.piece(name).dart(dart))
+        if bend is not None and abs(bend.deg) >= CHANGED_DEG:
+            yield mend
 
 
 def _opening(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> Iterator[tuple[Piece, Dart, float]]:

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.companion_mends import laid_along
 from clothwright.checks.corner_mends import corner_mends, is_front_edge
-from clothwright.checks.dart_mends import fitted_darts, whole_darts
+from clothwright.checks.dart_mends import changed_darts, fitted_darts, whole_darts
 from clothwright.checks.edge_mends import edge_mends
 from clothwright.checks.length_mends import length_mends, more_length_mends, stretches_off
 from clothwright.geometry.vec import Vec
@@ -81,7 +81,7 @@ def seam_mends(
     level = not runs_up(pattern, seam)
     across = level and not any(r.piece in follow for r in seam.refs)
     single = (*more, *ends) if across else (*ends, *more)
-    lacking = tuple(whole_darts(pattern, seam, settings.agree))
+    lacking = (*whole_darts(pattern, seam, settings.agree), *changed_darts(pattern, seam, off))
     alone = () if level and darts else tuple(c.mend for c in corners if c.agreed == 1)
     last = more_length_mends(pattern, seam, walk, settings)
     laid = tuple(laid_along(pattern, seam, settings.agree))

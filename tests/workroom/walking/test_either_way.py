@@ -13,6 +13,7 @@ import pytest
 
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Mend, Severity
+from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.units import Unit
@@ -74,7 +75,7 @@ def spots(pattern: Pattern) -> list[float]:
     ]
 
 
-def done(pattern: Pattern, mending: Mending) -> Pattern:
+def done(pattern: Pattern, mending: Mending | Mend) -> Pattern:
     """The pattern after a change that is offered."""
     change = change_of(mending.change)
     params = read_params(change.params, mending.params, unit=Unit.mm, where="mend")
@@ -129,3 +130,17 @@ def test_a_line_that_stays_as_bent_as_it_was_hinders_no_mend() -> None:
     mending = tried_mending(alone, spoilt, settings, Unit.mm, known=(folded,))
     assert mending is not None
     assert mending.trouble == ""
+
+
+def test_a_dart_whose_leg_was_moved_is_fitted_and_not_the_end_of_its_seam() -> None:
+    """The elbow dart 8 mm narrower on one leg: its section is off, and the line bends at it."""
+    right, settings = GARMENTS["princess"](), settings_of("princess")
+    sleeve = right.piece("sleeve")
+    (dart,) = sleeve.darts
+    spoilt = right.with_piece(replace(sleeve, darts=(replace(dart, b=dart.b - 8.0),)))
+    (f,) = (f for f in checked(spoilt, settings) if f.where.seam == "sleeve seam")
+    assert f.mend is not None
+    assert (f.mend.change, f.mend.params["dart"]) == ("fit-dart", "sleeve.elbow dart")
+    after = done(spoilt, f.mend).piece("sleeve")
+    taken = [dart_intake(p, p.darts[0]) for p in (sleeve, after)]
+    assert taken[1] == pytest.approx(taken[0], abs=0.5)
