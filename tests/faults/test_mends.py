@@ -49,10 +49,18 @@ WITH_MEND = {
     "buttons-uneven",
     "button-off-row",
     "grain-off-centre",
+    "cut-counts-differ",
+    "cut-in-one-layer",
+    "cut-twice-alike",
+    "fold-cut-single",
+    "fold-off-middle",
+    "lap-leans",
+    "patches-too-few",
 }
 
-MORE_THAN_ONE = {"notch-order"}
-"""Planted, a notch is out of order and out of place: its mend is held by `test_match_notch.py`."""
+MORE_THAN_ONE = {"notch-order", "cut-on-missing-fold"}
+"""Planted, a notch is out of order and out of place: its mend is held by `test_match_notch.py`. A
+piece without a fold is cut once, or else as a pair."""
 
 
 def mended(pattern: Pattern, finding: Finding) -> Pattern:
