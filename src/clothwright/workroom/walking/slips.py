@@ -20,7 +20,6 @@ from clothwright.errors import ClothwrightError
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.bands import is_band
-from clothwright.pattern.bends import bends_in
 from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.measure import dart_corners
@@ -155,19 +154,14 @@ def _widths(piece: Piece) -> Iterator[tuple[Edge, float]]:
 
 
 def _between(piece: Piece, way: Vec) -> Iterator[float]:
-    """Yield how far on a piece may have been cut, mm: between two bends, or any two things marked.
-
-    A strip that was let in leaves its edges with a bend above it and one below.
-    """
-    bends = [e.path.point_at(b.at) for e in piece.edges for b in bends_in(piece, e)]
+    """Yield how far on a piece may have been cut, mm: between any two things marked on it."""
     marked = [e.path.start for e in piece.edges]
     marked += [e.path.point_at(n.at) for e in piece.edges for n in e.notches]
     marked += [q for d in piece.darts for q in dart_corners(piece, d)]
     marked += [lv.at for lv in piece.levels]
-    for places in (bends, (*bends, *marked)):
-        for low, high in pairwise(sorted(way.dot(p) for p in places)):
-            if high - low >= APART_MM:
-                yield (low + high) / 2
+    for low, high in pairwise(sorted(way.dot(p) for p in marked)):
+        if high - low >= APART_MM:
+            yield (low + high) / 2
 
 
 def _solved(pattern: Pattern, name: str, change: str, params: Params, was: Offs) -> _Slip | None:
