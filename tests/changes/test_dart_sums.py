@@ -23,6 +23,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Grain, Mark, Piece, Role
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.changes.figures import told_anew
 from tests.garments.wardrobe import GARMENTS
 
 LEGS = {"waist": (-90.0, 160.0), "side": (0.0, 140.0)}
@@ -206,3 +207,31 @@ def test_an_added_dart_says_how_the_edge_turns_when_it_is_sewn() -> None:
     assert turn == pytest.approx(math.degrees(2 * math.asin(1 / 8)), abs=1.5)
     long = add_dart.AddDart(edge="bodice back.side", width=5.0, length=120.0)
     assert "turns by" not in say(add_dart.apply(p, long).said, Unit.cm)
+
+
+@pytest.mark.parametrize("by", [15.0, -15.0])
+@pytest.mark.parametrize(
+    ("garment", "dart"),
+    [
+        ("trousers", "back.back dart"),
+        ("wrap dress", "bodice back.back waist dart"),
+    ],
+)
+def test_a_waist_runs_fair_still_where_its_dart_was_shifted(
+    garment: str, dart: str, by: float
+) -> None:
+    """Drafted with the dart shut, a waist has a point there as drawn, which would stay behind.
+
+    As sewn the waist is as long as it was, and bends nowhere: nothing is left for the walk.
+    """
+    before = GARMENTS[garment]()
+    after = shift_dart.apply(before, shift_dart.ShiftDart(dart=dart, by=by)).pattern
+    assert told_anew(before, after, garment) == []
+    piece = dart.split(".", maxsplit=1)[0]
+    was, now = (net_length(p.piece(piece), "waist") for p in (before, after))
+    assert now == pytest.approx(was, abs=1.5)
+    intakes = [
+        dart_intake(p.piece(piece), p.piece(piece).dart(dart.split(".")[1]))
+        for p in (before, after)
+    ]
+    assert intakes[1] == pytest.approx(intakes[0], abs=0.5)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
@@ -15,12 +16,20 @@ from clothwright.changes.darts import (
 from clothwright.changes.fullness import without_dart
 from clothwright.changes.intake import check_clear, in_order
 from clothwright.changes.legs import evened
+from clothwright.changes.smooth_line import drawn_fair, sharpest
 from clothwright.errors import CannotDo
-from clothwright.pattern.measure import dart_intake
+from clothwright.pattern.measure import dart_intake, net_at, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
 from clothwright.units.params import param
 from clothwright.words import AtMost, Sentence
+
+FAIR_MM = 30.0
+"""mm to each side of a dart over which its edge is drawn fair, as sewn. Our own figure."""
+AS_LONG_MM = 0.7
+"""mm: an edge drawn fair may differ by less from its length, which the cloth takes. Our own."""
+BENT_DEG = 5.0
+"""degrees: an edge that turns by less runs fair (common practice, as the walk has it)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,9 +47,10 @@ class ShiftDart:
 def apply(pattern: Pattern, params: ShiftDart) -> Outcome:
     """Mark a dart as long and as wide at another place of its edge, its point moved by as much.
 
-    The edge is sewn at the length it was; where the dart was it runs straight across. Legs are
-    made equal and the cap true. Raises CannotDo where the edge ends, another dart opens, or the
-    point would leave the piece. Source: docs/sources.md, darts.
+    The edge is sewn at the length it was, straight across where the dart was, and drawn fair as
+    sewn where it bends there and at the new place. Legs are made equal and the cap true. Raises
+    CannotDo where the edge ends, another dart opens, or the point would leave the piece.
+    Source: docs/sources.md, darts.
     """
     piece, dart = find_dart(pattern, params.dart)
     if params.by == 0.0:
@@ -57,16 +67,38 @@ def apply(pattern: Pattern, params: ShiftDart) -> Outcome:
     if inside_of(new, mouth, way.unit) < way.norm + 1.0:
         nearest = "a smaller amount, or the dart made shorter first"
         raise CannotDo(what=what, why="its point would leave the piece", nearest=nearest)
-    after = in_order(with_true_cap(evened(new, dart.name), dart.name), piece)
+    new, drawn = _fair(with_true_cap(evened(new, dart.name), dart.name), piece, dart, along)
+    after = in_order(new, piece)
     check_clear(after, dart.name)
     where = "away from the centre, or upwards" if params.by > 0 else "to the centre, or downwards"
     said = (
         f'Shifted dart "{dart.name}" of {piece.name} by ',
         abs(params.by),
-        f" along {dart.edge}, {where}, its point with it; it is as wide as before. Where "
-        f"{dart.edge} bends with the dart sewn shut, smooth it.",
+        f" along {dart.edge}, {where}, its point with it; it is as wide as before.",
+        *drawn,
     )
     return Outcome(pattern=pattern.with_piece(after), said=said)
+
+
+def _fair(new: Piece, old: Piece, dart: Dart, along: float) -> tuple[Piece, Sentence]:
+    """Draw the edge fair, as sewn, where the dart was and where it is; and say so.
+
+    Left as it is where it bent as much with the dart sewn shut before, and where a fair curve would
+    be of another length.
+    """
+    width, at, name = dart_intake(old, dart), net_at(old, dart.edge, dart.a), dart.edge
+    was = math.copysign(width / 2, along)
+    meant = BENT_DEG + sharpest(old, name, at, 1.0)
+    drawn: Sentence = ()
+    for place, reach in ((at + along, FAIR_MM), (at + was, FAIR_MM + width / 2)):
+        if sharpest(new, name, place, reach) > meant:
+            fair = drawn_fair(new, name, place, reach)
+            if abs(net_length(fair, name) - net_length(new, name)) > AS_LONG_MM:
+                return new, (f" With the dart sewn shut {name} bends there: smooth it next.",)
+            new = fair
+            drawn = (f" So that {name} runs fair with the dart sewn shut, it was drawn anew "
+                     "within ", FAIR_MM, " of where the dart was and is.")  # fmt: skip
+    return new, drawn
 
 
 def _check_room(piece: Piece, dart: Dart, width: float, along: float, what: Sentence) -> None:

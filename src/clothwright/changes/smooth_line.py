@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -79,8 +80,7 @@ def apply(pattern: Pattern, params: SmoothLine) -> Outcome:
     if params.at is None and turn < FAIR_DEG:
         return Outcome(pattern=pattern, said=(f"Left {called} as it was: it runs fair.",))
     low, high = max(0.0, at - params.reach), min(flat.path.length, at + params.reach)
-    path = smoothed(flat.path, low, high)
-    new = _opened(piece, edge, flat, path, (low, high))
+    new = drawn_fair(piece, edge.name, at, params.reach)
     refuse_crossing(new, f"{called} cannot be smoothed", "a shorter reach")
     longer = net_length(new, edge.name) - net_length(piece, edge.name)
     by = (", and is ", abs(longer), " longer" if longer > 0 else " shorter")
@@ -94,6 +94,31 @@ def apply(pattern: Pattern, params: SmoothLine) -> Outcome:
         ".",
     )
     return Outcome(pattern=pattern.with_piece(new), said=said)
+
+
+def drawn_fair(piece: Piece, name: str, at: float, reach: float) -> Piece:
+    """Return a piece with an edge in one curve from `reach` mm before a place to as far after it.
+
+    at: mm from the edge's start; its darts are folded out, and opened again on the new line.
+    """
+    edge = piece.edge(name)
+    flat = _closed(piece, edge)
+    low, high = max(0.0, at - reach), min(flat.path.length, at + reach)
+    return _opened(piece, edge, flat, smoothed(flat.path, low, high), (low, high))
+
+
+def sharpest(piece: Piece, name: str, at: float, reach: float) -> float:
+    """Return how far an edge turns at its sharpest corner within `reach` mm of a place, degrees."""
+    path = _closed(piece, piece.edge(name)).path
+    return max((turn for turn, where in _turns(path) if abs(where - at) < reach), default=0.0)
+
+
+def _turns(path: Path) -> Iterator[tuple[float, float]]:
+    """Yield the corners between the segments of a line: degrees, and mm from its start."""
+    run = 0.0
+    for s, t in pairwise(path.segments):
+        run += s.length
+        yield abs(turn_between_deg(s.tangent(1.0), t.tangent(0.0))), run
 
 
 def _closed(piece: Piece, edge: Edge) -> _Flat:
@@ -117,12 +142,8 @@ def _closed(piece: Piece, edge: Edge) -> _Flat:
 
 def _corner(path: Path, at: float | None, called: str) -> tuple[float, float]:
     """Return where the line is to be smoothed, and by how many degrees it turns there."""
-    run, found = 0.0, [(0.0, path.length / 2)]
-    for s, t in pairwise(path.segments):
-        run += s.length
-        turn = abs(turn_between_deg(s.tangent(1.0), t.tangent(0.0)))
-        if at is None or abs(run - at) < 1.0:
-            found.append((turn, run))
+    found = [(0.0, path.length / 2)]
+    found += [(turn, run) for turn, run in _turns(path) if at is None or abs(run - at) < 1.0]
     if at is not None and not 0.0 < at < path.length:
         raise CannotDo(
             what=(f"{called} has no place ", at, " from its start"),
