@@ -19,6 +19,7 @@ from clothwright.pattern.middle import (
     middle_name,
     off_middle_deg,
 )
+from clothwright.pattern.parts import is_strip
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Level, Piece, Role
 from clothwright.words import Sentence, edge_name, show_angle_deg
@@ -142,6 +143,8 @@ def _turned_to_middle(piece: Piece) -> Mend:
 def _cuts(piece: Piece) -> Iterator[Finding]:
     on_fold = [c for c in piece.cuts if c.how == "fold"]
     if on_fold and piece.fold is None:
+        ways = [cut_as(piece, how) for how in ("once", "pair")]
+        first, *others = ways if is_strip(piece) else reversed(ways)
         yield _fault(
             "cut-on-missing-fold",
             piece,
@@ -149,8 +152,8 @@ def _cuts(piece: Piece) -> Iterator[Finding]:
                 f"{piece.name} is to be cut on the fold from {on_fold[0].material}, but none of "
                 "its edges is a fold edge.",
             ),
-            mend=cut_as(piece, "once"),
-            others=(cut_as(piece, "pair"),),
+            mend=first,
+            others=tuple(others),
         )
     other = [c for c in piece.cuts if c.how != "fold"]
     if other and piece.fold is not None:

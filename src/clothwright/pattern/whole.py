@@ -130,13 +130,14 @@ def _turned_edges(
         edge = edges[i]
         after = edges[(i + 1) % len(edges)]
         corner, join = after.corner, after.join
-        if not closed and i == len(edges) - 1 and last_corner is not None:
+        on_fold = last_corner is not None and i == len(edges) - 1  # a place there has no twin
+        if on_fold and last_corner is not None:
             corner, join = last_corner
         length = edge.length
         notches = tuple(
             Notch(at=length - n.at, kind=n.kind, name=n.name) for n in reversed(edge.notches)
         )
-        name_corner = corner if closed or not corner else corner + TWIN
+        name_corner = corner if closed or on_fold or not corner else corner + TWIN
         turned.append(
             replace(
                 edge,
