@@ -47,10 +47,16 @@ class AddDart:
     edge: str = param("edge", "the edge it opens in", label="In which edge")
     width: float | None = param(
         "length",
-        "how much is taken out of the edge; left out: as much as makes the seam agree",
+        "how much is taken out of the edge; left out: as much as a seam takes",
         default=None,
         least=LEAST_MM,
         label="How wide at the edge",
+    )
+    seam: str = param(
+        "seam",
+        "without a width: the dart is as wide as makes both sides of this seam agree",
+        default="",
+        label="Or to agree in which seam",
     )
     length: float = param(
         "length", "from the edge to where it runs out", least=10.0, label="How long"
@@ -68,12 +74,6 @@ class AddDart:
         label="Pointing to",
     )
     name: str = param("text", "a name for it", default="", label="Name of the dart")
-    seam: str = param(
-        "seam",
-        "the seam that shall agree, where the dart is made as wide as that takes",
-        default="",
-        label="Or to agree in which seam",
-    )
 
 
 def apply(pattern: Pattern, params: AddDart) -> Outcome:
