@@ -109,11 +109,17 @@ def test_done_undone_and_done_again(folder: Path, row: Row) -> None:
 def test_what_mends_a_finding_is_refused_once_the_pieces_were_changed(folder: Path) -> None:
     """Two mends of one finding pressed one after the other: the second was found before the first.
 
-    Whatever else was edited meanwhile does not matter.
+    So it is when a change of the list was set otherwise. Whatever else was edited meanwhile does
+    not matter.
     """
-    seen = revision(folder)
     row = next(r for r in ROWS if isinstance(r.edit, changes.AddChange) and r.edit.at is None)
     mend = replace(row.edit, found="yes")
+    other = next(r for r in ROWS if isinstance(r.edit, changes.SetChange) and r.edit.params)
+    earlier = revision(folder)
+    commit_edit(folder, other.edit, base=earlier)
+    with pytest.raises(CannotDo, match="changed after it was found"):
+        commit_edit(folder, mend, base=earlier)
+    seen = revision(folder)
     commit_edit(folder, SetNotes(notes="bought in spring"), base=seen)
     commit_edit(folder, mend, base=seen)
     once = load(folder)

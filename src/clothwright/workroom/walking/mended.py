@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from clothwright.errors import BadInput, CannotDo
-from clothwright.words import listed, say
+from clothwright.words import listed
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.walking.alike import offered
@@ -27,12 +27,10 @@ def take_mend(opened: OpenBook, number: int, *, other: bool = False) -> str:
     if not 1 <= number <= len(found):
         known = f"a number from 1 to {len(found)}"
         raise BadInput(what=f"there is no finding {number}", expected=known)
-    f, unit = found[number - 1], at.book.unit
+    f = found[number - 1]
     mending = offered(f, at.book, done)
     if mending is None or mending.trouble:
-        why = f"no one change mends it: {say(f.words, unit)}"
-        if mending:
-            why = f"{mending.trouble} {mending.tried}".strip()
+        why = f"{mending.trouble} {mending.tried}".strip() if mending else "no one change mends it"
         rest = ((n, other) for n, other in enumerate(found, start=1) if other is not f)
         tried = ((n, offered(other, at.book, done)) for n, other in rest)
         others = [str(n) for n, it in tried if it and not it.trouble]

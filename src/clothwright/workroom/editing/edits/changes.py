@@ -33,7 +33,8 @@ class AddChange(Edit):
 
     def do(self, desk: Desk) -> Desk:
         """Put it where it was to come among its neighbours. Raises BadInput, CannotDo, Mistakes."""
-        if self.found and desk.ids != desk.base.ids:
+        now, seen = desk.book, desk.base.book
+        if self.found and (now.steps, now.bought) != (seen.steps, seen.bought):
             raise CannotDo(
                 what="this cannot be mended so any more",
                 why="the pieces were changed after it was found",
