@@ -7,10 +7,9 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.match_notch import notch_of
 from clothwright.errors import CannotDo
-from clothwright.pattern.measure import Station, gross_at, net_length
+from clothwright.pattern.measure import Station, place_on
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Notch, Piece
-from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.slipped import across
 from clothwright.pattern.walk import Walk, mark_name, notch_number, walk_seam
 from clothwright.units.params import param
@@ -45,7 +44,7 @@ def apply(pattern: Pattern, params: AddNotch) -> Outcome:
         )
     station, on_b = found
     place = _belongs(walk, seam, station, on_b=on_b)
-    ref, at = _place(pattern, seam.b if on_b else seam.a, place)
+    ref, at = place_on(pattern, seam.b if on_b else seam.a, place)
     if (ref.piece, ref.edge) == (piece.name, edge.name):
         raise CannotDo(
             what=f"that notch of {edge_name(piece.name, edge.name)} cannot be given a partner",
@@ -87,18 +86,6 @@ def _belongs(walk: Walk, seam: Seam, notch: Station, *, on_b: bool) -> float:
             a, b = (m.at for m in (beside[-1] if first else beside[0]))
         return b + notch.at - a
     return across(walk, walk.pairs, notch.at, on_b=on_b)
-
-
-def _place(pattern: Pattern, refs: tuple[EdgeRef, ...], at: float) -> tuple[EdgeRef, float]:
-    """Return the edge of a run on which a place of it lies (mm), and how far along that, mm."""
-    for ref in refs:
-        piece = pattern.piece(ref.piece)
-        length = net_length(piece, ref.edge)
-        if at <= length or ref is refs[-1]:
-            net = min(max(at, 0.0), length)
-            return ref, gross_at(piece, ref.edge, length - net if ref.reversed else net)
-        at -= length
-    raise ValueError("a side of a seam has edges")
 
 
 def _with_notch(piece: Piece, name: str, notch: Notch) -> Piece:

@@ -15,7 +15,15 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.pattern.level_spots import with_levels_kept
-from clothwright.pattern.measure import dart_mouth, gross_at, net_at, net_length, side
+from clothwright.pattern.measure import (
+    dart_mouth,
+    gross_at,
+    net_at,
+    net_length,
+    place_on,
+    runs_at,
+    side,
+)
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
@@ -66,7 +74,7 @@ def eased_in(
     itself, or the notches would run off the seam.
     """
     sewn = _sewn(pattern, piece, dart, fullness)
-    places = tuple(_places(pattern, sewn.mine, piece, dart))
+    places = tuple(runs_at(pattern, sewn.mine, piece.name, dart.edge, dart.a))
     for where, _ in places:
         _check_room(pattern, sewn, (piece, dart, where), fullness)
     names = tuple(_names(pattern, sewn, fullness.stem))
@@ -82,8 +90,8 @@ def eased_in(
     low, high = places[0][0] - fullness.reach, places[0][0] + fullness.reach
     for at, name in zip((low, high + width), names, strict=True):
         after = _notched(after, sewn.mine, at, name)
-    for where, back in places:
-        order = names if back is places[0][1] else names[::-1]
+    for where, ref in places:
+        order = names if ref.reversed is places[0][1].reversed else names[::-1]
         for at, name in zip((where - fullness.reach, where + fullness.reach), order, strict=True):
             after = _notched(after, sewn.others, _met_at(pattern, sewn, at), name)
     bounds = names if len(places) == 1 else ("", "")
@@ -179,19 +187,6 @@ def _check_room(
     )
 
 
-def _places(
-    pattern: Pattern, run: tuple[EdgeRef, ...], piece: Piece, dart: Dart
-) -> Iterator[tuple[float, bool]]:
-    """Yield how far along a seam's run a dart lies, and whether its edge runs back there."""
-    before = 0.0
-    for ref in run:
-        length = net_length(pattern.piece(ref.piece), ref.edge)
-        if (ref.piece, ref.edge) == (piece.name, dart.edge):
-            net = net_at(piece, dart.edge, dart.a)
-            yield before + (length - net if ref.reversed else net), ref.reversed
-        before += length
-
-
 def _met_at(pattern: Pattern, sewn: _Sewn, at: float) -> float:
     """Return the place on the partner's run that a place on the darted run is sewn to.
 
@@ -216,16 +211,10 @@ def _names(pattern: Pattern, sewn: _Sewn, stem: str) -> Iterator[str]:
 
 def _notched(pattern: Pattern, run: tuple[EdgeRef, ...], at: float, name: str) -> Pattern:
     """Put a named notch at a place of a seam's run."""
-    *before, ref = run
-    for early in before:
-        length = net_length(pattern.piece(early.piece), early.edge)
-        if at <= length:
-            return _notched(pattern, (early,), at, name)
-        at -= length
+    ref, drawn = place_on(pattern, run, at)
     piece = pattern.piece(ref.piece)
-    length = net_length(piece, ref.edge)
     edge = piece.edge(ref.edge)
-    new = Notch(at=gross_at(piece, ref.edge, length - at if ref.reversed else at), name=name)
+    new = Notch(at=drawn, name=name)
     return pattern.with_piece(piece.with_edge(edge.with_notches((*edge.notches, new))))
 
 

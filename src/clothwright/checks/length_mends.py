@@ -17,7 +17,7 @@ from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Mend
-from clothwright.pattern.measure import gross_at, net_length
+from clothwright.pattern.measure import place_on
 from clothwright.pattern.parts import runs_up
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
@@ -195,22 +195,17 @@ def _spot(pattern: Pattern, refs: tuple[EdgeRef, ...], at: float) -> Iterator[_S
 
     It is said by the level nearest to that. Nothing where the edge there runs across.
     """
-    run = 0.0
-    for ref in refs:
-        piece = pattern.piece(ref.piece)
-        length = net_length(piece, ref.edge)
-        if run <= at <= run + length and piece.levels:
-            net = run + length - at if ref.reversed else at - run
-            path = piece.edge(ref.edge).path
-            point = path.point_at(gross_at(piece, ref.edge, net))
-            heights = {lv.name: piece.up.dot(point - lv.at) for lv in piece.levels}
-            level = min(heights, key=lambda name: abs(heights[name]))
-            steep = abs(piece.up.dot((path.end - path.start).unit))
-            if steep > math.sqrt(0.5):
-                steep = steep if steep < SLANT else 1.0
-                yield _Spot(ref.piece, level, heights[level], steep)
-            return
-        run += length
+    ref, drawn = place_on(pattern, refs, at)
+    piece = pattern.piece(ref.piece)
+    if not piece.levels:
+        return
+    path = piece.edge(ref.edge).path
+    heights = {lv.name: piece.up.dot(path.point_at(drawn) - lv.at) for lv in piece.levels}
+    level = min(heights, key=lambda name: abs(heights[name]))
+    steep = abs(piece.up.dot((path.end - path.start).unit))
+    if steep > math.sqrt(0.5):
+        steep = steep if steep < SLANT else 1.0
+        yield _Spot(ref.piece, level, heights[level], steep)
 
 
 def _stretches(walk: Walk, letter: str, settings: CheckSettings) -> list[tuple[float, float]]:

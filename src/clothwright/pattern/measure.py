@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.geometry.vec import Vec, turn_between_deg
@@ -131,6 +132,39 @@ def side(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> Side:
 def run_length(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> float:
     """Return how long a run of edges is, mm, darts folded out."""
     return sum(net_length(pattern.piece(r.piece), r.edge) for r in refs)
+
+
+def place_on(pattern: Pattern, refs: tuple[EdgeRef, ...], at: float) -> tuple[EdgeRef, float]:
+    """Return the edge of a run on which a place of it lies, and how far along that as drawn, mm.
+
+    at: mm along the run, darts folded out; what lies before it or beyond lies at its end. Raises
+    ValueError for a run without edges.
+    """
+    for ref in refs:
+        piece = pattern.piece(ref.piece)
+        length = net_length(piece, ref.edge)
+        if at <= length or ref is refs[-1]:
+            net = min(max(at, 0.0), length)
+            return ref, gross_at(piece, ref.edge, length - net if ref.reversed else net)
+        at -= length
+    raise ValueError("a side of a seam has edges")
+
+
+def runs_at(
+    pattern: Pattern, refs: tuple[EdgeRef, ...], piece: str, edge: str, at: float
+) -> Iterator[tuple[float, EdgeRef]]:
+    """Yield how far along a run (mm, darts folded out) a place of an edge lies, and as which edge.
+
+    at: mm along the edge as drawn. Nothing where the edge is not of the run; an edge may be of it
+    twice.
+    """
+    run = 0.0
+    for ref in refs:
+        length = net_length(pattern.piece(ref.piece), ref.edge)
+        if (ref.piece, ref.edge) == (piece, edge):
+            net = net_at(pattern.piece(piece), edge, at)
+            yield run + (length - net if ref.reversed else net), ref
+        run += length
 
 
 def seams_gaining(pattern: Pattern, edge: EdgeRef) -> tuple[Seam, ...]:

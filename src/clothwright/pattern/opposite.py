@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import gross_at, net_at, net_length, run_length
+from clothwright.pattern.measure import place_on, run_length, runs_at
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 
@@ -28,35 +28,14 @@ def opposite(
     longer, what is gathered lies beyond. Raises BadInput for names that are not there.
     """
     here, there = (seam.a, seam.b) if _has(seam.a, piece, edge) else (seam.b, seam.a)
-    run = _run_to(pattern, here, piece, edge, at)
+    run, _ = next(runs_at(pattern, here, piece, edge, at))
     if from_end:
         run += run_length(pattern, there) - run_length(pattern, here)
-    for ref in there:
-        length = net_length(pattern.piece(ref.piece), ref.edge)
-        if run <= length or ref is there[-1]:
-            net = min(max(run, 0.0), length)
-            return _on_edge(pattern, ref, length - net if ref.reversed else net)
-        run -= length
-    raise AssertionError("a seam has edges on both sides")
+    ref, drawn = place_on(pattern, there, run)
+    path = pattern.edge(ref).path
+    drawn = min(drawn, path.length)
+    return SewnPlace(ref.piece, ref.edge, drawn, path.point_at(drawn))
 
 
 def _has(side: tuple[EdgeRef, ...], piece: str, edge: str) -> bool:
     return any((r.piece, r.edge) == (piece, edge) for r in side)
-
-
-def _run_to(pattern: Pattern, side: tuple[EdgeRef, ...], piece: str, edge: str, at: float) -> float:
-    run = 0.0
-    for ref in side:
-        length = net_length(pattern.piece(ref.piece), ref.edge)
-        if (ref.piece, ref.edge) == (piece, edge):
-            net = net_at(pattern.piece(piece), edge, at)
-            return run + (length - net if ref.reversed else net)
-        run += length
-    return run
-
-
-def _on_edge(pattern: Pattern, ref: EdgeRef, net: float) -> SewnPlace:
-    piece = pattern.piece(ref.piece)
-    path = piece.edge(ref.edge).path
-    at = min(gross_at(piece, ref.edge, net), path.length)
-    return SewnPlace(ref.piece, ref.edge, at, path.point_at(at))
