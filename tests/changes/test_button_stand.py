@@ -10,9 +10,9 @@ from clothwright.changes.button_stand import ButtonStand, apply
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import reflection
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.buttons import INCH, least_stand
+from clothwright.pattern.buttons import least_stand
 from clothwright.pattern.whole import moved
-from clothwright.units import Unit
+from clothwright.units import INCH, Unit
 from clothwright.words import say
 from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice

@@ -13,13 +13,12 @@ from clothwright.checks import run_check, run_checks
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.wearing_ease import CHECK, rooms_of
 from clothwright.cloth.cloth import Cloth
-from clothwright.demo.body import INCH
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt, skirt_seams
 from clothwright.demo.three_sizes import draft_size, three_sizes
 from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit
+from clothwright.units import INCH, Unit
 from clothwright.words import say
 from clothwright.workbook import check_settings
 from tests.garments.wardrobe import GARMENTS

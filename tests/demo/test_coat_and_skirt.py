@@ -9,7 +9,7 @@ import pytest
 
 from clothwright.checks import run_checks
 from clothwright.demo import coat_and_skirt
-from clothwright.demo.body import INCH, SEAM, WEARER, CoatStyle, SkirtStyle
+from clothwright.demo.body import SEAM, WEARER, CoatStyle, SkirtStyle
 from clothwright.demo.coat import draft_coat_back, draft_coat_front
 from clothwright.demo.coat_and_skirt import draft_outfit
 from clothwright.geometry.vec import turn_between_deg
@@ -23,6 +23,7 @@ from clothwright.pattern.piece import NotchKind, Role
 from clothwright.pattern.whole import unfolded
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.units import INCH
 from clothwright.workbook import Workbook, check_settings, replay
 from tests.curvature import curvature
 

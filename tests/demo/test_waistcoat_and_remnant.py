@@ -6,12 +6,13 @@ import pytest
 from shapely.geometry import Polygon
 
 from clothwright.demo import DEMOS, checked_waistcoat, remnant
-from clothwright.demo.body import INCH, WEARER
+from clothwright.demo.body import WEARER
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve
 from clothwright.pattern.finding import Severity
 from clothwright.rules.compile import compile_lay
+from clothwright.units import INCH
 from clothwright.workbook import Workbook, replay
 
 WAISTCOAT, REMNANT = checked_waistcoat(), remnant()

@@ -9,7 +9,7 @@ from tests.checks.specimens import seam
 from tests.garments import shirt
 from tests.garments.wardrobe import GARMENTS
 
-from clothwright.demo.body import INCH, WEARER
+from clothwright.demo.body import WEARER
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt, skirt_seams
 from clothwright.demo.three_sizes import MISSES, draft_size
@@ -21,6 +21,7 @@ from clothwright.pattern.girth import finished_girths
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark, Piece, Role
 from clothwright.pattern.width import width_at
+from clothwright.units import INCH
 
 
 def strip(*points: tuple[float, float], **more: object) -> Piece:

@@ -10,7 +10,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.specimens import skirt_front
 
-from clothwright.demo.body import INCH
 from clothwright.demo.three_sizes import MISSES, nested_skirt
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.grading import SizeStation, blended, graded
@@ -18,6 +17,7 @@ from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Mark, Piece
 from clothwright.pattern.sizes import SizeRange
+from clothwright.units import INCH
 
 
 @functools.cache

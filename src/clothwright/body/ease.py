@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.units import Unit
+from clothwright.units import INCH
 
-INCH = Unit.inch.in_mm
 NEAR_MM = INCH / 16
 """Ease that is short by no more than this (1/16 in) is enough: figures are shown no finer."""
 

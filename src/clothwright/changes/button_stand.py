@@ -12,13 +12,14 @@ from clothwright.changes.redraw import refuse_crossing
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.offset import parallel
 from clothwright.geometry.path import Path, polyline
-from clothwright.pattern.buttons import INCH, least_stand
+from clothwright.pattern.buttons import least_stand
 from clothwright.pattern.measure import corner_angle_deg
 from clothwright.pattern.parts import centre_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Mark, Piece, Role
 from clothwright.pattern.refs import parse_edge
 from clothwright.pattern.trail import joined, trail_to
+from clothwright.units import INCH
 from clothwright.units.params import param
 from clothwright.words import AtLeast, Sentence, edge_name, listed
 

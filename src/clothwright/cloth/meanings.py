@@ -8,11 +8,9 @@ from clothwright.cloth.contradictions import contradictions
 from clothwright.cloth.prints import UP_DEG
 from clothwright.cloth.widths import convert
 from clothwright.errors import BadInput
-from clothwright.units import Unit
+from clothwright.units import INCH, YARD, Unit
 from clothwright.words import begun, say, show_fraction, show_length, to_buy
 
-IN = 25.4
-YARD = 914.4
 OTHER_WIDTHS_IN = (36.0, 45.0, 54.0, 60.0)
 """Usual widths to ask about, inches; each lies in a column of the published table."""
 UPS = {
@@ -111,8 +109,8 @@ def other_widths(cloth: Cloth, unit: Unit) -> tuple[tuple[str, str], ...]:
     out = []
     for inches in OTHER_WIDTHS_IN:
         try:
-            yards = convert(cloth.length / YARD, cloth.width / IN, inches)
+            yards = convert(cloth.length / YARD, cloth.width / INCH, inches)
         except BadInput:
             continue
-        out.append((show_length(inches * IN, unit), to_buy(yards * YARD, unit)))
+        out.append((show_length(inches * INCH, unit), to_buy(yards * YARD, unit)))
     return tuple(out)

@@ -9,9 +9,8 @@ from __future__ import annotations
 from bisect import bisect_left
 
 from clothwright.errors import BadInput
-from clothwright.units import Unit
+from clothwright.units import INCH, YARD
 
-INCH_MM, YARD_MM = Unit.inch.in_mm, Unit.yard.in_mm
 RANGES_IN = ((35, 36), (39, 39), (41, 42), (44, 45), (50, 50), (52, 54), (58, 60), (65, 66))
 """inches: the widths each column is for."""
 
@@ -45,12 +44,12 @@ def convert(yards: float, from_width: float, to_width: float) -> float:
     if not source[0] <= yards <= source[-1]:
         raise BadInput(
             what=(
-                yards * YARD_MM,
+                yards * YARD,
                 " at a width of ",
-                from_width * INCH_MM,
+                from_width * INCH,
                 " is outside the table",
             ),
-            expected=(source[0] * YARD_MM, " to ", source[-1] * YARD_MM),
+            expected=(source[0] * YARD, " to ", source[-1] * YARD),
         )
     k = bisect_left(source, yards)
     if source[k] == yards:
@@ -68,6 +67,6 @@ def column(width: float) -> tuple[float, ...]:
             share = (width - high) / (RANGES_IN[k + 1][0] - high)
             return tuple(row[k] + share * (row[k + 1] - row[k]) for row in YARDS)
     raise BadInput(
-        what=("a width of ", width * INCH_MM, " is outside the table"),
-        expected=(RANGES_IN[0][0] * INCH_MM, " to ", RANGES_IN[-1][1] * INCH_MM),
+        what=("a width of ", width * INCH, " is outside the table"),
+        expected=(RANGES_IN[0][0] * INCH, " to ", RANGES_IN[-1][1] * INCH),
     )

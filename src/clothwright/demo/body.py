@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.units import Unit
+from clothwright.units import INCH
 
-INCH = Unit.inch.in_mm
 SEAM = 5 / 8 * INCH
 """Allowance on every joined seam (common practice for home sewers, 5/8 in)."""
 

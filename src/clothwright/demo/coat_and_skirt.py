@@ -6,7 +6,7 @@ from functools import cache
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border, Print
-from clothwright.demo.body import INCH, WEARER, CoatStyle, SkirtStyle, Wearer
+from clothwright.demo.body import WEARER, CoatStyle, SkirtStyle, Wearer
 from clothwright.demo.coat import draft_coat_back, draft_coat_front
 from clothwright.demo.coat_inside import (
     FacingStyle,
@@ -26,7 +26,7 @@ from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.units import Unit
+from clothwright.units import INCH, Unit
 from clothwright.workbook import Settings, Step, Workbook
 
 BORDER = "woven border"

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.demo.body import INCH, SEAM, CoatStyle, Wearer
+from clothwright.demo.body import SEAM, CoatStyle, Wearer
 from clothwright.demo.coat import CoatFrame, coat_frame, draft_coat_back, draft_coat_front
 from clothwright.demo.curves import bend, scoop, straight
 from clothwright.demo.draft import (
@@ -24,6 +24,7 @@ from clothwright.demo.sleeve import armhole_of, draft_sleeve
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Join, Mark, Notch, Piece
+from clothwright.units import INCH
 
 PLEAT = INCH / 2
 """Depth of the lining's pleat at centre back on each half: 1 in in all (a trade manual of 1911)."""

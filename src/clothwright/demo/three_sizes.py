@@ -12,7 +12,7 @@ from functools import cache
 from clothwright.body.body import Body, body_with
 from clothwright.body.charts import EXAMPLES
 from clothwright.cloth.cloth import Cloth
-from clothwright.demo.body import INCH, WEARER, SkirtStyle
+from clothwright.demo.body import WEARER, SkirtStyle
 from clothwright.demo.coat_and_skirt import skirt_seams
 from clothwright.demo.skirt import draft_skirt_back, draft_skirt_front, draft_waistband
 from clothwright.geometry.vec import Vec
@@ -21,7 +21,7 @@ from clothwright.pattern.piece import Level, Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.rules.kinds.one_way import OneWay
 from clothwright.rules.plan import Plan
-from clothwright.units import Unit
+from clothwright.units import INCH, Unit
 from clothwright.workbook import Settings, Step, Workbook
 
 MISSES = {"12": (26.5, 36.0), "14": (28.0, 38.0), "16": (30.0, 40.0)}

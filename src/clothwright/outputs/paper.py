@@ -12,10 +12,9 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from clothwright.errors import BadInput, did_you_mean
-from clothwright.units import Unit, parse_length
+from clothwright.units import INCH, Unit, parse_length
 from clothwright.words import show_length
 
-INCH = 25.4
 LONGEST_PAGE_MM = 14400 / 72 * INCH
 """5080 mm: readers of PDF need not draw a page with a longer side (ISO 32000-1, annex C)."""
 

@@ -14,8 +14,8 @@ from clothwright.pattern.middle import SLIPPED_DEG
 from clothwright.pattern.parts import ON_LINE_MM, along_grain, centre_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Mark, Piece, Role
+from clothwright.units import INCH
 
-INCH = 25.4
 ROW_MM = 25.0
 """mm: buttons farther from each other across are two rows, as on a double-breasted front; ours."""
 SMALLEST_MM = 0.375 * INCH

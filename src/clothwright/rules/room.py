@@ -10,6 +10,7 @@ from clothwright.errors import Sentence
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import Loosened
 from clothwright.rules.table import Lying
+from clothwright.units import INCH
 from clothwright.units.params import param
 
 
@@ -70,7 +71,6 @@ def on_body(at: Lying, axis: str, lower: float, higher: float, aside: float) -> 
 
 # --- what may be given to a rule that has none ----------------------------------------------------
 
-INCH = 25.4
 WAYS = {
     "height": (("lower", "higher"), INCH / 2, "lie up to ", " lower or higher"),
     "side": (("aside",), INCH / 4, "lie up to ", " to either side"),

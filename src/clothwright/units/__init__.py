@@ -7,10 +7,12 @@ Inside, every length is a float in millimetres; how one is shown is the business
 """
 
 from clothwright.units.reading import is_count, parse_angle_deg, parse_fraction, parse_length
-from clothwright.units.unit import LONGEST_MM, Unit, parse_unit
+from clothwright.units.unit import INCH, LONGEST_MM, YARD, Unit, parse_unit
 
 __all__ = [
+    "INCH",
     "LONGEST_MM",
+    "YARD",
     "Unit",
     "is_count",
     "parse_angle_deg",

@@ -75,6 +75,10 @@ UNIT_OF_WORD = {word: unit for unit, words in _WORDS.items() for word in words.s
 """Every word and mark that names a unit, in small letters."""
 
 
+INCH, YARD = Unit.inch.in_mm, Unit.yard.in_mm
+"""mm in one of them."""
+
+
 def parse_unit(text: object, *, where: str = "") -> Unit:
     """The unit named by a word such as ``in``, ``Inches`` or ``cm``; ``BadInput`` for others.
 

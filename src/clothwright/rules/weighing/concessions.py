@@ -26,9 +26,9 @@ from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.known import kind_of, stance
 from clothwright.rules.names import pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.units import INCH
 from clothwright.words import Sentence, listed
 
-INCH = 25.4
 LEAST_HEM_MM = 1.25 * INCH
 """mm: a hem is offered no shallower than this, unless the maker allows less."""
 
