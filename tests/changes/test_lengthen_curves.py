@@ -68,7 +68,7 @@ def test_where_it_cannot_it_is_said_with_how_much_and_what_would() -> None:
     assert missed == pytest.approx(10.0 - gained, abs=1e-6)
     assert missed > 1.0
     assert (
-        "panel, armhole runs at a slant there and gains 0.3 cm less; left as it is spread" in words
+        "Panel, armhole runs at a slant there and gains 0.3 cm less; left as it is spread" in words
     )
     spread = gain(pattern, "armhole", 10.0, curves="spread")
     assert spread[0] == pytest.approx(10.0, abs=1e-3)

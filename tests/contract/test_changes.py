@@ -237,6 +237,7 @@ def test_the_sentence_names_the_pieces(row: Row) -> None:
     changed = row.touched or tuple(s.name for s in pattern.seams)
     for unit in (Unit.inch, Unit.cm):
         words = say(said, unit)
+        assert not re.search(r"\. [a-z]", words), words
         assert words[0].isupper()
         assert words.endswith(".")
         assert strays(words, unit, row.pattern()) == []

@@ -28,7 +28,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece
 from clothwright.pattern.refs import parse_edge
 from clothwright.units.params import param
-from clothwright.words import AtMost, Sentence, seam_name, show_angle_deg
+from clothwright.words import AtMost, Sentence, begun, seam_name, show_angle_deg
 
 BENT_DEG = 5.0
 """Degrees: an edge that turns by less at a sewn dart is fair (half of what the walk tells)."""
@@ -99,7 +99,7 @@ def apply(pattern: Pattern, params: AddDart) -> Outcome:
         params.width or dart_intake(after, dart),
         " wide, ",
         params.length,
-        f" long. {edge.name} is sewn shorter by its width.",
+        f" long. {begun(edge.name)} is sewn shorter by its width.",
         *_bent(after, dart),
     )
     changed = pattern.with_piece(after)

@@ -14,7 +14,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.units.params import param
-from clothwright.words import Sentence, edge_name, listed
+from clothwright.words import Sentence, begun, edge_name, listed
 
 SAME_MM = 0.5
 """mm: a curve may gain so much less than what its piece does before it is told."""
@@ -99,7 +99,7 @@ def _slanting(before: Pattern, after: Pattern, params: Lengthen) -> Iterator[str
             times = times_crossed(piece, edge, _at(piece, params)) if gained else 0
             missed = times * abs(params.by) - gained
             if missed > SAME_MM:
-                yield f" {edge_name(piece.name, edge.name)} runs at a slant there and "
+                yield f" {begun(edge_name(piece.name, edge.name))} runs at a slant there and "
                 yield "gains " if params.by > 0 else "loses "
                 yield MissedBy(missed)
                 yield " less; left as it is spread it gains it all." if params.by > 0 else " less."

@@ -227,7 +227,7 @@ def _said(
     now, need = change
     verb = "Lengthened" if need > 0 else "Shortened"
     end = (
-        "in all, half at each end,"
+        "altogether, half at each end,"
         if len(ends) > 1
         else f"at {end_words(piece, ref.edge, ends[0])}"
     )

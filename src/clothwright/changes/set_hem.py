@@ -106,7 +106,7 @@ def _fullness(pattern: Pattern, named: Sequence[tuple[str, str]]) -> Sentence:
         return ()
     kind = "wider" if worst.excess > 0 else "narrower"
     said: Sentence = (
-        f" Turned up, the {edge} of {piece} is ",
+        f" Once turned up, the {edge} of {piece} is ",
         abs(worst.excess),
         f" ({show_fraction(abs(worst.share))}) {kind} at its cut edge than the garment where it is"
         " sewn",
