@@ -25,6 +25,7 @@ from clothwright.pattern.piece import Level, Piece, Role
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import say
+from clothwright.workbook import change_of
 from tests.specimens import edge, line, seam
 
 WAIST = 180.0
@@ -92,8 +93,10 @@ def test_the_mend_of_the_check_is_right_at_either_end() -> None:
     pattern = banded(-12.0)
     found = next(f for f in seam_lengths(pattern, CheckSettings()) if f.code == "seam-length")
     assert found.mend is not None
-    params = read_params(MatchEdge, found.mend.params, unit=Unit.mm, where="mend")
-    assert off(match_edge(pattern, params).pattern) == pytest.approx(0.0, abs=1e-3)
+    for mend in found.mends:
+        change = change_of(mend.change)
+        params = read_params(change.params, mend.params, unit=Unit.mm, where="mend")
+        assert off(change.apply(pattern, params).pattern) == pytest.approx(0.0, abs=1e-3)
 
 
 def test_an_edge_sewn_to_its_own_twin_cannot_mend_it() -> None:
