@@ -7,8 +7,6 @@ from dataclasses import replace
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.corner_mends import corner_mends
-from clothwright.checks.edge_mends import edge_mends
-from clothwright.checks.length_mends import cap_length_mends
 from clothwright.checks.notch_partners import notch_point
 from clothwright.checks.weigh import each, length_band, skipped
 from clothwright.pattern.cap import cap_bounds, cap_ease_of, cap_top
@@ -41,8 +39,7 @@ def cap_ease(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
 def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:
     """Yield what is found, each with what mends it.
 
-    A whole edge or a corner that spoils another seam, too, is put back; else the cap is fitted to
-    its armhole, or the sleeve lengthened across its cap.
+    A corner that spoils another seam, too, is put back; else the cap is fitted to its armhole.
     """
     found = tuple(_cap(pattern, seam, settings))
     if all(f.severity in _PLAIN for f in found):
@@ -52,10 +49,8 @@ def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[F
     if not is_meant(seam):
         params["ease"] = (settings.cap_ease_min + settings.cap_ease_max) / 2
     shared = (c.mend for c in corner_mends(pattern, seam, settings) if c.agreed > 1)
-    whole = edge_mends(pattern, seam, settings)
-    folded = cap_length_mends(pattern, seam, walk_seam(pattern, seam)) if is_meant(seam) else ()
     marks = _armhole_notches(pattern, seam, walk_seam(pattern, seam), settings)
-    ways = (*whole, *shared, Mend(change="fit-cap", params=params), *marks, *folded)
+    ways = (*shared, Mend(change="fit-cap", params=params), *marks)
     for f in found:
         yield f if f.severity in _PLAIN else replace(f, mend=ways[0], others=ways[1:])
 

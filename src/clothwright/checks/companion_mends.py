@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from clothwright.checks.length_mends import cap_length_mends
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.companions import LAID
@@ -19,7 +18,6 @@ from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.together import LeftBehind, left_behind
-from clothwright.pattern.walk import walk_seam
 
 ALIKE_MM = 1.5
 """mm: two edges lack the same when they lack so nearly as much; a pencil line and a half."""
@@ -52,7 +50,6 @@ def companion_mends(pattern: Pattern, behind: Sequence[LeftBehind]) -> tuple[Men
     same.sort(key=lambda b: b is not worst)
     mine = [_Lacks(b.edge, by) for b in same]
     found = list(_grown(pattern.piece(worst.companion.piece), mine))
-    found[:0] = _caps(pattern, worst)
     if worst.companion.kind in LAID:
         edges = tuple(f"{b.companion.piece}.{b.edge}" for b in behind if len(b.companion.of) == 1)
         found[1:1] = [Mend(change="draw-like", params={"edges": edges})] * bool(edges)
@@ -60,14 +57,6 @@ def companion_mends(pattern: Pattern, behind: Sequence[LeftBehind]) -> tuple[Men
         theirs = [_Lacks(a.edge_of, -by) for b in same for a in b.companion.of if a.piece == of]
         found += _grown(pattern.piece(of), theirs)
     return tuple(found)[:MOST]
-
-
-def _caps(pattern: Pattern, behind: LeftBehind) -> Iterator[Mend]:
-    """Yield how a cap off its armhole is folded out or spread: a sleeve's, or its lining's."""
-    both = [(a.piece, a.edge_of) for a in behind.companion.of]
-    for key in (*both, (behind.companion.piece, behind.edge)):
-        for seam in (s for s in pattern.seams_of(*key) if s.kind == "cap"):
-            yield from cap_length_mends(pattern, seam, walk_seam(pattern, seam))
 
 
 def laid_along(pattern: Pattern, seam: Seam, agree: float) -> Iterator[Mend]:

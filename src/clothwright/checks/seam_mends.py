@@ -16,8 +16,7 @@ from clothwright.checks.check import CheckSettings
 from clothwright.checks.companion_mends import laid_along
 from clothwright.checks.corner_mends import corner_mends, is_front_edge
 from clothwright.checks.dart_mends import changed_darts, fitted_darts, whole_darts
-from clothwright.checks.edge_mends import edge_mends
-from clothwright.checks.length_mends import length_mends, more_length_mends, stretches_off
+from clothwright.checks.length_mends import length_mends, stretches_off
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.bands import band_side, fitted_together, is_band
 from clothwright.pattern.buttons import button_rows, is_too_narrow
@@ -75,19 +74,14 @@ def seam_mends(
     more = (*darts, *length_mends(pattern, seam, walk, settings))
     ends = tuple(found.values())[:MOST]
     corners = [c for c in corner_mends(pattern, seam, settings) if c.at & spots]
-    whole = [m for m in edge_mends(pattern, seam, settings) if not _at_centre(pattern, walk, m)]
-    both = tuple(whole[:SHARED])
     shared = tuple(c.mend for c in corners if c.agreed > 1)[:SHARED]
     level = not runs_up(pattern, seam)
     across = level and not any(r.piece in follow for r in seam.refs)
     single = (*more, *ends) if across else (*ends, *more)
     lacking = (*whole_darts(pattern, seam, settings.agree), *changed_darts(pattern, seam, off))
     alone = () if level and darts else tuple(c.mend for c in corners if c.agreed == 1)
-    last = more_length_mends(pattern, seam, walk, settings)
     laid = tuple(laid_along(pattern, seam, settings.agree))
-    return (*_bands(pattern, seam), *lacking, *laid, *both, *shared, *single, *alone, *last)[
-        : 2 * MOST
-    ]
+    return (*_bands(pattern, seam), *lacking, *laid, *shared, *single, *alone)[: 2 * MOST]
 
 
 def _bands(pattern: Pattern, seam: Seam) -> Iterator[Mend]:
@@ -101,15 +95,6 @@ def _bands(pattern: Pattern, seam: Seam) -> Iterator[Mend]:
         for other in ("", *others[:1]):
             params = {"piece": band_side(pattern, seam)[0].piece, "seam": first}
             yield Mend(change="fit-band", params=params | ({"other": other} if other else {}))
-
-
-def _at_centre(pattern: Pattern, walk: Walk, mend: Mend) -> bool:
-    """Tell whether a mend is of a band on the fold, which no notch says to be off at its end.
-
-    It is altered at its centre then (`_at_fold`).
-    """
-    piece = pattern.piece(str(mend.params["edge"]).partition(".")[0])
-    return len(walk.sections) < 2 and piece.fold is not None and is_band(pattern, piece.name)
 
 
 def _tips(

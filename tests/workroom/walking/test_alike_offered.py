@@ -100,7 +100,7 @@ def test_a_neck_that_was_pinched_is_not_let_out_again_for_its_collar() -> None:
     mending = offered(f, book, done)
     assert mending is not None
     assert mending.trouble == ""
-    assert mending.params["edge"] == "under collar.lower"
+    assert (mending.change, mending.params["piece"]) == ("fit-band", "under collar")
     assert "upper collar" in mending.after
 
 
