@@ -12,6 +12,7 @@ from clothwright.changes.lengthen import Lengthen, apply
 from clothwright.demo import DEMOS
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.pattern.girth import finished_girths
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Piece, signed_area
@@ -19,6 +20,7 @@ from clothwright.units import Unit, parse_length
 from clothwright.words import say, show_length
 from clothwright.workbook import replay
 from tests.contract.changes_table import low_dart
+from tests.garments.wrap_dress import wrap_dress
 from tests.specimens import INCH, bodice, edge, line, skirt, skirt_front, sleeve
 
 
@@ -228,3 +230,32 @@ def test_a_cut_through_a_corner() -> None:
         low = [min(p.y for p in q.outline.flatten(0.1)) for q in (before, after)]
         high = [max(p.y for p in q.outline.flatten(0.1)) for q in (before, after)]
         assert (high[1] - low[1]) - (high[0] - low[0]) == pytest.approx(12.7, abs=0.05)
+
+
+def test_what_is_sewn_to_the_changed_pieces_is_asked_to_follow() -> None:
+    """A bound neck that crosses the cut asks its binding for what both of its halves have gained.
+
+    By the lengths of the edges themselves: the wearer's left and right, front and back.
+    """
+    before = wrap_dress()
+    pieces = ("bodice front", "bodice back")
+    done = apply(before, Lengthen(pieces=pieces, level="waist", above=60.0, by=20.0))
+    grown = sum(
+        net_length(done.pattern.piece(p), "neck") - net_length(before.piece(p), "neck")
+        for p in pieces
+    )
+    longer = show_length(2 * grown, Unit.cm)
+    assert f"Now make neck binding, lower {longer} longer, to go with it." in say(
+        done.said, Unit.cm
+    )
+
+
+def test_a_lower_neck_takes_no_girth_from_the_bust() -> None:
+    """Cut 6 cm above the waist, the neck's line moves 11 cm above it, too; the cloth is as wide."""
+    before = wrap_dress()
+    params = Lengthen(pieces=("bodice front", "bodice back"), level="waist", above=60.0, by=20.0)
+    was, now = (
+        next(g.mm for g in finished_girths(p, ("bust",)))
+        for p in (before, apply(before, params).pattern)
+    )
+    assert now == pytest.approx(was, abs=0.5)

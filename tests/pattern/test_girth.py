@@ -163,6 +163,23 @@ def test_past_the_centre_nothing_counts() -> None:
     assert width_at(strip(*BOX, marks=(other,)), "hip") == pytest.approx(300)
 
 
+def test_what_an_open_edge_leaves_bare_counts_up_to_the_centre() -> None:
+    """A front cut away to 15 mm short of its centre: 315 round, but not where it is sewn on there.
+
+    Bare skin between two edges that nothing closes takes no cloth: the garment is no tighter for it
+    (plane geometry: the same body, the same cloth, a lower neck)."""
+    mark = Mark(name="centre front", path=polyline((Vec(-15, -100), Vec(-15, 100))))
+    piece = strip(*BOX, marks=(mark,))
+    assert width_at(piece, "hip", ("d",)) == pytest.approx(315)
+    assert width_at(piece, "hip", ("b",)) == pytest.approx(300)
+    band = replace(strip(*BOX), name="band", levels=())
+    for kind, round_it in (("facing", 630.0), ("plain", 600.0)):
+        sewn = seam("edge", f"{piece.name}.d", "band.d reversed", kind=kind)
+        pair = replace(piece, cuts=(Cut(how="pair"),))
+        (girth,) = finished_girths(Pattern(pieces=(pair, band), seams=(sewn,)), ("hip",))
+        assert girth.mm == pytest.approx(round_it)
+
+
 def test_a_tilted_piece_is_measured_square_to_its_grain() -> None:
     """Turned by any angle, the width stays."""
     from clothwright.geometry.transform import rotation_deg

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.partners import spaced_anew
+from clothwright.changes.partners import partners
 from clothwright.changes.spread import darts_told, lengthened, times_crossed
 from clothwright.errors import MissedBy
 from clothwright.geometry.segment import Cubic
@@ -70,7 +70,7 @@ def apply(pattern: Pattern, params: Lengthen) -> Outcome:
     slants = tuple(_slanting(pattern, changed, params)) if params.curves == "smooth" else ()
     pieces = ((pattern.piece(n), changed.piece(n)) for n in params.pieces)
     darts = tuple(part for old, new in pieces for part in darts_told(old, new))
-    said = (*_said(params), *slants, *darts, *spaced_anew(pattern, changed))
+    said = (*_said(params), *slants, *darts, *partners(pattern, changed))
     return Outcome(pattern=changed, said=said)
 
 

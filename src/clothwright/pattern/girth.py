@@ -110,11 +110,17 @@ def _cuffs(pattern: Pattern, edges: list[tuple[Piece, Edge]]) -> list[Seam]:
 def _girth(pattern: Pattern, level: str, pieces: list[Piece], *, lower: bool) -> Girth:
     return Girth(
         level=level,
-        mm=sum(width_at(p, level) * _share(p, level) for p in pieces),
+        mm=sum(width_at(p, level, _open(pattern, p)) * _share(p, level) for p in pieces),
         pieces=tuple(p.name for p in pieces),
         lower=lower,
         missing=_missing(pattern, level, pieces),
     )
+
+
+def _open(pattern: Pattern, piece: Piece) -> set[str]:
+    """Return the edges of a piece that nothing closes: at most a strip or a facing is sewn on."""
+    seams = {e.name: pattern.seams_of(piece.name, e.name) for e in piece.edges}
+    return {name for name, on in seams.items() if all(s.kind == "facing" for s in on)}
 
 
 def _garments(pattern: Pattern) -> list[list[Piece]]:

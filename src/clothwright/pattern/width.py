@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from itertools import pairwise
 
 from clothwright.geometry.intersect import line_crossings
@@ -21,19 +21,21 @@ CENTRES = ("centre front", "centre back")
 """Marks past which nothing counts: buttons lap there, a wrap crosses over."""
 
 
-def width_at(piece: Piece, level: str) -> float:
+def width_at(piece: Piece, level: str, stands_open: Collection[str] = ()) -> float:
     """Return the finished width of a piece at a level in mm, darts folded out.
 
     Square to the grain between the stitching lines; past a mark "centre front" or "centre back"
-    nothing counts. Where an edge runs along the level, the edge's length. A dart counts when it
-    runs more up than across: one that lies along the level takes nothing from its girth. Raises
-    BadInput for a level the piece has not.
+    nothing counts. What an edge that stands open (a low neck, a front cut away) leaves bare up to
+    that mark counts. Where an edge runs along the level, the edge's length. A dart counts when it
+    runs more up than across: one along the level takes nothing from its girth. Raises BadInput.
     """
     at, across = piece.level(level).at, piece.up.perp * -1.0
     edge = level_edge(piece, level)
     if edge is not None:
         return width_along(piece, edge)
-    inside = [_to_centre(piece, at, across, *ends) for ends in _inside(piece, at, across)]
+    inside = [
+        _to_centre(piece, at, across, *ends) for ends in _bared(piece, at, across, stands_open)
+    ]
     return sum(high - low for low, high in inside) - sum(
         _folded(piece, d, at, across) for d in piece.darts
     )
@@ -115,6 +117,20 @@ def _to_centre(piece: Piece, at: Vec, across: Vec, low: float, high: float) -> t
         if low < x < high:
             low, high = (x, high) if high - x > x - low else (low, x)
     return low, high
+
+
+def _bared(
+    piece: Piece, at: Vec, across: Vec, stands_open: Collection[str]
+) -> list[tuple[float, float]]:
+    """Return the stretches of a level's line, drawn out to the centre over an edge that is open."""
+    inside = list(_inside(piece, at, across))
+    met = [(c.at_b, e.name) for e in piece.edges for c in line_crossings(e.path, at, across)]
+    for x in (across.dot(place - at) for place in _centres(piece) if inside):
+        if x < inside[0][0] and min(met)[1] in stands_open:
+            inside[0] = x, inside[0][1]
+        elif x > inside[-1][1] and max(met)[1] in stands_open:
+            inside[-1] = inside[-1][0], x
+    return inside
 
 
 def _folded(piece: Piece, dart: Dart, at: Vec, across: Vec) -> float:
