@@ -7,10 +7,11 @@ from dataclasses import replace
 
 import pytest
 
+from clothwright.changes.alike import asked_alike
 from clothwright.changes.darts import has_true_cap
-from clothwright.changes.lengthen import Lengthen, apply
+from clothwright.changes.lengthen import CHANGE, Lengthen, apply
 from clothwright.demo import DEMOS
-from clothwright.errors import CannotDo
+from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.girth import finished_girths
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length, side
@@ -20,6 +21,7 @@ from clothwright.units import Unit, parse_length
 from clothwright.words import say, show_length
 from clothwright.workbook import replay
 from tests.contract.changes_table import low_dart
+from tests.garments.trousers import trousers
 from tests.garments.wrap_dress import wrap_dress
 from tests.specimens import INCH, bodice, edge, line, skirt, skirt_front, sleeve
 
@@ -259,3 +261,22 @@ def test_a_lower_neck_takes_no_girth_from_the_bust() -> None:
         for p in (before, apply(before, params).pattern)
     )
     assert now == pytest.approx(was, abs=0.5)
+
+
+def test_a_facing_without_the_line_is_cut_where_the_piece_it_faces_is() -> None:
+    """The facing of a fly has no hip line: it grows by as much, and lies along the fly as it did.
+
+    `alike` asks the same for it; a strip on the bias is not cut across so.
+    """
+    before = trousers()
+    asked = Lengthen(pieces=("front", "back"), level="hip", above=80.0, by=20.0)
+    (alike,) = asked_alike(CHANGE, before, asked)
+    assert alike.pieces == ("fly facing",)
+    done = apply(before, replace(asked, pieces=(*asked.pieces, "fly facing"))).pattern
+    fly, facing = (done.piece(p).edge("fly").path for p in ("front", "fly facing"))
+    for k in range(9):
+        along = (path.point_at(path.length * k / 8) - path.start for path in (fly, facing))
+        assert next(along).is_near(next(along), 0.05)
+    strip = Lengthen(pieces=("bodice front", "neck binding"), level="waist", above=60.0, by=20.0)
+    with pytest.raises(BadInput, match="neck binding"):
+        apply(wrap_dress(), strip)

@@ -11,6 +11,7 @@ from clothwright.changes.spread import darts_told, lengthened, times_crossed
 from clothwright.errors import MissedBy
 from clothwright.geometry.segment import Cubic
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.opposite import faced_at
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.units.params import param
@@ -26,7 +27,8 @@ class Lengthen:
 
     pieces: tuple[str, ...] = param(
         "pieces",
-        "the pieces to change alike: shell, lining, facing; all with that level",
+        "the pieces to change alike: shell, lining, facing; all with that level, but for a "
+        "facing that is sewn to one that has it",
         label="Which pieces",
     )
     level: str = param("level", "the level line to cut at", label="At which line")
@@ -64,7 +66,8 @@ def apply(pattern: Pattern, params: Lengthen) -> Outcome:
     changed = pattern
     for name in params.pieces:
         piece = pattern.piece(name)
-        new = lengthened(piece, _at(piece, params), params.by, curves=params.curves)
+        at = _at(pattern, piece, params)
+        new = lengthened(piece, at, params.by, curves=params.curves)
         if new is not piece:
             changed = changed.with_piece(new)
     slants = tuple(_slanting(pattern, changed, params)) if params.curves == "smooth" else ()
@@ -74,8 +77,16 @@ def apply(pattern: Pattern, params: Lengthen) -> Outcome:
     return Outcome(pattern=changed, said=said)
 
 
-def _at(piece: Piece, params: Lengthen) -> Vec:
-    """A point of the cut, which is square to the grain."""
+def _at(pattern: Pattern, piece: Piece, params: Lengthen) -> Vec:
+    """Return a point of the cut, which is square to the grain.
+
+    A facing that has no such line is cut where the cut of what it faces would meet it.
+    """
+    if not any(lv.name == params.level for lv in piece.levels):
+        for there in (p for p in pattern.pieces if any(v.name == params.level for v in p.levels)):
+            at = faced_at(pattern, there, _at(pattern, there, params), piece)
+            if at is not None:
+                return at
     return piece.level(params.level).at + piece.up * params.above
 
 
@@ -96,7 +107,8 @@ def _slanting(before: Pattern, after: Pattern, params: Lengthen) -> Iterator[str
     for piece in (before.piece(name) for name in params.pieces):
         for edge in (e for e in piece.edges if any(isinstance(s, Cubic) for s in e.path.segments)):
             gained = abs(after.piece(piece.name).edge(edge.name).length - edge.length)
-            times = times_crossed(piece, edge, _at(piece, params)) if gained else 0
+            at = _at(before, piece, params)
+            times = times_crossed(piece, edge, at) if gained else 0
             missed = times * abs(params.by) - gained
             if missed > SAME_MM:
                 yield f" {begun(edge_name(piece.name, edge.name))} runs at a slant there and "

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.companions import LAID, companions
 from clothwright.pattern.measure import place_on, run_length, runs_at
 from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
 
 
@@ -39,3 +42,19 @@ def opposite(
 
 def _has(side: tuple[EdgeRef, ...], piece: str, edge: str) -> bool:
     return any((r.piece, r.edge) == (piece, edge) for r in side)
+
+
+def faced_at(pattern: Pattern, piece: Piece, p: Vec, facing: Piece) -> Vec | None:
+    """Return where a cut through `p`, square to a piece's grain, meets a facing sewn to it.
+
+    None where it meets no edge that both have, and for a binding, whose grain runs otherwise.
+    """
+    if not any(c.piece == facing.name and c.kind in LAID for c in companions(pattern)):
+        return None
+    for seam in (s for s in pattern.seams if s.kind == "facing"):
+        for ref in (r for r in seam.refs if r.piece == piece.name):
+            for at in (c.at_a for c in line_crossings(pattern.edge(ref).path, p, piece.up.perp)):
+                place = opposite(pattern, seam, piece.name, ref.edge, at, from_end=False)
+                if place.piece == facing.name:
+                    return place.point
+    return None
