@@ -12,7 +12,8 @@ from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.workroom.walking.checking import checked
-from clothwright.workroom.walking.tried import CLEAN, tried_mending
+from clothwright.workroom.walking.trial import CLEAN
+from clothwright.workroom.walking.tried import tried_mending
 from tests.changes.test_draw_like import lined
 from tests.faults.paper import hollowed
 from tests.specimens import seam

@@ -16,7 +16,8 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.workbook import change_of
-from clothwright.workroom.walking.tried import CLEAN, tried_mending
+from clothwright.workroom.walking.trial import CLEAN
+from clothwright.workroom.walking.tried import tried_mending
 from tests.faults.mistakes import on
 from tests.faults.paper import let_out
 from tests.garments.wardrobe import GARMENTS, settings_of

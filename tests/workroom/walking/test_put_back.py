@@ -22,7 +22,8 @@ from clothwright.units.params import read_params
 from clothwright.workbook import change_of
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.slips import slips
-from clothwright.workroom.walking.tried import CLEAN, tried_mending
+from clothwright.workroom.walking.trial import CLEAN
+from clothwright.workroom.walking.tried import tried_mending
 from tests.faults.mistakes import both, on
 from tests.faults.paper import cornered, lengthened, let_out
 from tests.garments.wardrobe import GARMENTS, settings_of

@@ -13,7 +13,8 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.slips import slips
-from clothwright.workroom.walking.tried import CLEAN, tried_mending
+from clothwright.workroom.walking.trial import CLEAN
+from clothwright.workroom.walking.tried import tried_mending
 from tests.faults.mistakes import on
 from tests.faults.paper import lengthened, let_out, tucked
 from tests.garments.wardrobe import GARMENTS, settings_of

@@ -22,7 +22,7 @@ from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.toile.sign import SeenAt, Sign, kind_of_place
 from clothwright.workroom.toile.signs import SIGNS, note_said
 from clothwright.workroom.toile.told import answers
-from clothwright.workroom.walking.tried import new_words
+from clothwright.workroom.walking.trial import new_words
 
 T = TypeVar("T")
 ONE_SIDE = (

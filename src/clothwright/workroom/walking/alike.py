@@ -8,7 +8,8 @@ from clothwright.pattern.finding import Finding, Mend
 from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.changing.alike import pieces_of, steps_alike
 from clothwright.workroom.editing.mending import Mending
-from clothwright.workroom.walking.tried import BEHIND, tried_mending
+from clothwright.workroom.walking.trial import BEHIND
+from clothwright.workroom.walking.tried import tried_mending
 
 
 def offered(f: Finding, book: Workbook, done: Replay) -> Mending | None:

@@ -13,7 +13,7 @@ from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
 from clothwright.workroom.walking.checking import findings_of
 from clothwright.workroom.walking.telling import FindingTold, told_of
-from clothwright.workroom.walking.tried import CLEAN
+from clothwright.workroom.walking.trial import CLEAN
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 SEVERITY_WORDS = {

@@ -11,7 +11,8 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.workbook import Replay, Workbook
 from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.walking.alike import offered
-from clothwright.workroom.walking.tried import BEHIND, UNMENDED, look_at
+from clothwright.workroom.walking.trial import BEHIND
+from clothwright.workroom.walking.tried import UNMENDED, look_at
 
 OF_LENGTHS = frozenset(
     code
