@@ -76,7 +76,7 @@ class _Slip(NamedTuple):
 def slips(pattern: Pattern, settings: CheckSettings) -> tuple[Mend, ...]:
     """Return the changes that undo one slip and leave least of what is off, the best first."""
     found = [f for f in checked(pattern, settings) if f.severity is not Severity.NOTE]
-    tried = [s for name in _suspects(pattern, found) for s in _of_piece(pattern, name)]
+    tried = [s for name in _suspects(pattern, found) for s in _of_piece(pattern, name, settings)]
     kinds: Counter[tuple[str, str]] = Counter()
     best = []
     for slip in sorted(tried, key=_likely):
@@ -102,17 +102,27 @@ def _suspects(pattern: Pattern, found: Iterable[Finding]) -> list[str]:
     return [name for name, _ in counted.most_common() if not is_band(pattern, name)][:PIECES]
 
 
-def _of_piece(pattern: Pattern, name: str) -> Iterator[_Slip]:
+def _of_piece(pattern: Pattern, name: str, settings: CheckSettings) -> Iterator[_Slip]:
     """Yield the slips on one piece that would explain most of what is off along it."""
-    piece, part = pattern.piece(name), _around(pattern, name)
+    piece, part = pattern.piece(name), _around(pattern, name, settings)
     was = _offs(part)
     slips = (_solved(part, name, change, params, was) for change, params in _kinds(piece))
     yield from (slip for slip in slips if slip and _sum(was) > 0.0)
 
 
-def _around(pattern: Pattern, name: str) -> Pattern:
-    """Return a pattern with the seams and the companions of one piece alone."""
-    seams = tuple(s for s in pattern.seams if name in s.pieces)
+def _around(pattern: Pattern, name: str, settings: CheckSettings) -> Pattern:
+    """Return a pattern with the seams and the companions of one piece alone.
+
+    A cap of which nothing is said is meant to have the ease of the bands.
+    """
+    ease, most = settings.cap_ease_min, settings.cap_ease_max
+    own = (s for s in pattern.seams if name in s.pieces)
+    seams = tuple(
+        replace(s, ease=ease, eased_max=most)
+        if s.kind == "cap" and not (s.ease or s.eased_max)
+        else s
+        for s in own
+    )
     linked = (c for c in companions(pattern) if name in (c.piece, *(a.piece for a in c.of)))
     return replace(pattern, seams=seams, companions=tuple(linked), trail=UNMOVED)
 
@@ -205,8 +215,6 @@ def _offs(pattern: Pattern) -> Offs:
     found: Offs = {}
     for seam in pattern.seams:
         walk = walk_seam(pattern, seam)
-        if seam.kind == "cap" and not (seam.ease or seam.eased_max):
-            continue
         found[seam.name, ""] = walk.off
         for part in walk.sections if len(walk.sections) > 1 else ():
             found[seam.name, part.start, part.end] = part.off

@@ -51,14 +51,14 @@ TAKES_BACK = "It takes back a part of what was changed there since the pieces we
 """What is said of a change that is offered."""
 
 
-class Tried(NamedTuple):
+class Attempt(NamedTuple):
     """A change as tried. near: its trouble is of the place.
 
     mending: its trouble is "" where the finding is gone and nothing is worse. back: it takes back
     what was changed since the pieces were bought; dart: most of a dart. left: how much more is off
     after it than before, mm and degrees by the fine bands; below 0 for less. moved: how far
-    corners have gone, mm. new: what is found after it that was not, or was less: notices alone,
-    where it clears two faults at once.
+    corners have gone, mm. cleared: how many findings it clears, notes apart. new: what is found
+    after it that was not, or was less: notices alone, where it clears two faults at once.
     """
 
     mending: Mending
@@ -67,18 +67,22 @@ class Tried(NamedTuple):
     dart: bool = False
     left: float = 0.0
     moved: float = 0.0
+    cleared: int = 0
     new: tuple[Finding, ...] = ()
 
     @property
     def weight(self) -> float:
         """What it leaves, mm and degrees, with what speaks against it: less is better.
 
-        A corner may go two ways and two corners four: what one amount explains is no chance.
+        A corner may go two ways and two corners four: what one amount explains is no chance; and
+        one piece is spoilt more often than several alike.
         """
-        free = len(self.mending.mend.params) if self.mending.change == "fit-corner" else 0
+        mend = self.mending.mend
+        free = len(mend.params) if mend.change == "fit-corner" else 0
+        free += len(of) - 1 if isinstance(of := mend.params.get("pieces"), tuple) else 0
         return self.left + SMALL * len(self.new) + LESS * free
 
-    def beats(self, other: Tried) -> bool:
+    def beats(self, other: Attempt) -> bool:
         """Tell whether it is offered rather than one that was tried before it.
 
         It leaves less; or as much, by the same kind of change on another piece that moves less.
@@ -111,11 +115,11 @@ def pieces_at(f: Finding, pattern: Pattern) -> set[str]:
     return {f.where.piece} - {""} | {name for s in sewn for name in s.pieces}
 
 
-def tried(mend: Mend, f: Finding, pattern: Pattern, settings: CheckSettings, unit: Unit) -> Tried:
+def tried(mend: Mend, f: Finding, pattern: Pattern, settings: CheckSettings, unit: Unit) -> Attempt:
     """Do a change on a copy and say what would be wrong after it."""
     mending, outcome = mending_of(mend, pattern, unit, mended_name(f))
     if outcome is None:
-        return Tried(mending)
+        return Attempt(mending)
     now = outcome.pattern
     it = _looked_at(replace(mending, after=CLEAN), f, (pattern, now), settings, unit)
     if it.new and _goes_along(it.new, pattern):
@@ -139,7 +143,7 @@ def _looked_at(
     states: tuple[Pattern, Pattern],
     settings: CheckSettings,
     unit: Unit,
-) -> Tried:
+) -> Attempt:
     """Say what is wrong after a change, by the pattern without and with it."""
     was, now = states
     before, after = _garments(f, was, now)
@@ -149,12 +153,13 @@ def _looked_at(
     if stays and f.code == BEHIND and _off(stays) < _off(f) - SEEN:
         mending = replace(mending, after=PARTLY)
     elif stays:
-        return Tried(replace(mending, trouble="this would stay."))
+        return Attempt(replace(mending, trouble="this would stay."))
     heavy = [x for x in then if x.severity is not Severity.NOTE]
     new = [x for x in heavy if _is_worse(x, known.get(_mark(x)))]
     stay = set(map(_mark, then))
-    cleared = [k for k, x in known.items() if x.severity is Severity.FAULT and k not in stay]
-    small = len(cleared) > 1 and all(x.severity is Severity.NOTICE for x in new)
+    gone = [x.severity for k, x in known.items() if k not in stay]
+    cleared = len(gone) - gone.count(Severity.NOTE)
+    small = gone.count(Severity.FAULT) > 1 and all(x.severity is Severity.NOTICE for x in new)
     if not new or small:
         left = _left(after, settings) - _left(before, settings)
         if new:
@@ -162,11 +167,13 @@ def _looked_at(
             mending = replace(mending, after=f"{GONE}; then {within(then_said)}")
         back, dart = takes_back(settings.bought, was, now), takes_dart(before, after)
         moved = moved_mm(before, after)
-        return Tried(mending, back=back, dart=dart, left=left, moved=moved, new=tuple(new))
+        return Attempt(
+            mending, back=back, dart=dart, left=left, moved=moved, cleared=cleared, new=tuple(new)
+        )
     pieces = pieces_at(f, was)
     near = next((x for x in new if _is_near(x, pieces, was)), None)
     trouble = f"then {within(say((near or new[0]).words, unit))}"
-    return Tried(replace(mending, trouble=trouble), near=near is not None, new=tuple(new))
+    return Attempt(replace(mending, trouble=trouble), near=near is not None, new=tuple(new))
 
 
 def _left(pattern: Pattern, settings: CheckSettings) -> float:

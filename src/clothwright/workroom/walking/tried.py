@@ -22,7 +22,7 @@ from clothwright.workroom.walking.trial import (
     GONE,
     LESS,
     TAKES_BACK,
-    Tried,
+    Attempt,
     piece_of,
     pieces_at,
     tried,
@@ -55,8 +55,8 @@ def tried_mending(
     would upset or why it cannot be done, if that is near (`Mending.tried`); None where no change is
     known to mend such a finding.
     """
-    good: list[Tried] = []
-    failed: list[Tried] = []
+    good: list[Attempt] = []
+    failed: list[Attempt] = []
     rest, more = iter((*known, *_ways(f, pattern, settings))), MORE
     for mend in rest:
         it = tried(mend, f, pattern, settings, unit)
@@ -70,10 +70,8 @@ def tried_mending(
         on += [t.mending for t in failed if handed_on(t.new, piece_of(t.mending.mend), late)]
         if on:
             return replace(on[0], trouble="", after=f"{GONE}, but {on[0].trouble}")
-    there = pieces_at(f, pattern) if f.mends else set[str]()
-    near = (m for m in slips(pattern, settings) if piece_of(m) in there) if there else ()
-    undone = (tried(m, f, pattern, settings, unit) for m in near)
-    good += [t for t in undone if not t.mending.trouble]
+    undone = (tried(m, f, pattern, settings, unit) for m in _slips_at(f, pattern, settings))
+    good += [t for t in undone if not t.mending.trouble and (t.cleared > 1 or not good)]
     if not good:
         return _failed(failed, f, pattern) if failed else None
     best = reduce(lambda one, other: other if other.beats(one) else one, good)
@@ -81,6 +79,12 @@ def tried_mending(
     other = _other(best, chain(good, others), pattern)
     said = f" {TAKES_BACK}" if best.back else ""
     return replace(best.mending, after=f"{best.mending.after}{said}", other=other)
+
+
+def _slips_at(f: Finding, pattern: Pattern, settings: CheckSettings) -> Iterator[Mend]:
+    """Yield what would undo one slip on a piece of a finding."""
+    there = pieces_at(f, pattern) if f.mends else set[str]()
+    yield from (m for m in slips(pattern, settings) if piece_of(m) in there) if there else ()
 
 
 def _shifts_edge(mend: Mend) -> bool:
@@ -93,7 +97,7 @@ def _is_partners(new: Sequence[Finding]) -> bool:
     return bool(new) and all(x.code == "seam-length" or x.severity is Severity.NOTICE for x in new)
 
 
-def _other(best: Tried, tries: Iterable[Tried], pattern: Pattern) -> Mending | None:
+def _other(best: Attempt, tries: Iterable[Attempt], pattern: Pattern) -> Mending | None:
     """Return what mends a finding if another piece was the one that was changed; None for nothing.
 
     Nobody can tell which of two it was that agree with all else about as well. What a band, a
@@ -126,7 +130,7 @@ def _notch_of(mend: Mend) -> str:
     return f"the notch of {edge}" if mend.change == "match-notch" else ""
 
 
-def _failed(failed: list[Tried], f: Finding, pattern: Pattern) -> Mending:
+def _failed(failed: list[Attempt], f: Finding, pattern: Pattern) -> Mending:
     """Return what was tried first, with the trouble of the first that has one near the place."""
     it = next((t for t in failed if t.near), None)
     tried = ""
