@@ -65,7 +65,7 @@ def test_the_wrist_grows_by_the_darts_angle(reach, wider):
     assert dart_intake(kept, kept.dart("elbow")) / INCH == pytest.approx(wider, abs=0.005)
     assert dart_angle_deg(kept, kept.dart("elbow")) == pytest.approx(24.05, abs=0.005)
     wide = elbow_to_hem.apply(
-        pattern, elbow_to_hem.ElbowToHem(dart="sleeve.elbow", at=120.0)
+        pattern, elbow_to_hem.ElbowToHem(dart="sleeve.elbow", at=120.0, line="straight")
     ).pattern.piece("sleeve")
     before = piece.edge("wrist").length
     assert (wide.edge("wrist").length - before) / INCH == pytest.approx(wider, abs=0.005)

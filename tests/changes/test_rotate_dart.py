@@ -9,6 +9,7 @@ import pytest
 
 from clothwright.changes.dart_to_seam import CHANGE as DART_TO_SEAM
 from clothwright.changes.dart_to_seam import DartToSeam
+from clothwright.changes.darts import pressed_by_custom
 from clothwright.changes.rotate_dart import CHANGE, RotateDart
 from clothwright.changes.slash import is_inside
 from clothwright.checks.levels_across import meetings
@@ -18,7 +19,7 @@ from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg, unit_at
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Dart, Edge, Grain, Piece, signed_area
+from clothwright.pattern.piece import Dart, Edge, Grain, Piece, Role, signed_area
 from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.words import say
@@ -32,7 +33,7 @@ from tests.changes.dart_specimens import (
     net_lengths,
 )
 from tests.garments.wardrobe import GARMENTS
-from tests.specimens import sleeve
+from tests.specimens import edge, line, sleeve
 
 TARGETS = [
     ("front.shoulder", 60.0),
@@ -239,6 +240,25 @@ def test_pressed_by_custom() -> None:
             assert beside.y < mouth.y
         else:
             assert beside.x < mouth.x
+
+
+def test_a_dart_that_points_at_the_fold_is_pressed_alike_however_its_piece_lies() -> None:
+    """Neither leg is nearer to the fold then: which way it is pressed must not hang on rounding."""
+    band = Piece(name="band", edges=(
+        edge("lower", line((0, 0), (400, 0)), corner="low end"),
+        edge("centre", line((400, 0), (400, 50)), corner="centre low", role=Role.FOLD),
+        edge("upper", line((400, 50), (0, 50)), corner="centre high"),
+        edge("end", line((0, 50), (0, 0)), corner="high end"),
+    ), grain=Grain(start=Vec(300, 25), end=Vec(10, 25)))  # fmt: skip
+    pressed = set()
+    for angle in range(0, 360, 7):
+        turn = rotation_deg(angle)
+        edges = tuple(replace(e, path=e.path.transformed(turn)) for e in band.edges)
+        grain = Grain(start=turn.apply(Vec(300, 25)), end=turn.apply(Vec(10, 25)))
+        piece = replace(band, edges=edges, grain=grain)
+        path = piece.edge("end").path
+        pressed.add(pressed_by_custom(piece, path, 23.5, 26.5, turn.apply(Vec(30, 25))))
+    assert len(pressed) == 1
 
 
 def test_the_new_cap_is_cut_as_folded() -> None:

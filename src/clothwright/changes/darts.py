@@ -200,8 +200,9 @@ def pressed_by_custom(piece: Piece, edge: Path, a: float, b: float, point: Vec) 
         return "start" if across.dot(up) > 0 else "end"
     centre = next((e for e in piece.edges if e.role in (Role.FOLD, Role.CENTRE)), None)
     if centre is not None:
-        near = centre.path.point_at(centre.path.nearest(point)[0]) - point
-        return "start" if across.dot(near) < 0 else "end"
+        near = across.dot(centre.path.point_at(centre.path.nearest(point)[0]) - point)
+        if abs(near) > JOIN_MM:  # else it points at the centre
+            return "start" if near < 0 else "end"
     return "start" if a >= edge.length - b - JOIN_MM else "end"  # in the middle: its start
 
 

@@ -49,8 +49,8 @@ class ElbowToHem:
     line: str = param(
         "choice",
         "",
-        default="straight",
-        choices={"straight": "straight", "smooth": "smooth, running on from both sides of it"},
+        default="smooth",
+        choices={"smooth": "smooth, running on from both sides of it", "straight": "straight"},
         label="How the hem runs across the opening",
     )
 
@@ -59,8 +59,8 @@ def apply(pattern: Pattern, params: ElbowToHem) -> Outcome:
     """Close the elbow dart and open the hem: both underarm seams are then sewn at one length.
 
     The angle of the dart is kept (move_intake), so the wrist gains 2 L sin(angle / 2), L being the
-    distance from the dart's point to the hem where it opens. Kept as width, the hem runs straight
-    across the opening (square-hem and true-seam make it fair) or in one smooth curve.
+    distance from the dart's point to the hem where it opens. Kept as width, the hem runs over the
+    opening in one smooth curve, or straight across it, with a corner at each side.
     Raises CannotDo, BadInput.
     Source: one-piece sleeve drafts and plane geometry (docs/changes/elbow-to-hem.md).
     """
