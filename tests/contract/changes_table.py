@@ -50,6 +50,7 @@ from clothwright.changes import (
     gaping,
     godet,
     gusset,
+    hollow,
     join_pieces,
     knit_reduction,
     lengthen,
@@ -271,6 +272,7 @@ def faced_bodice() -> Pattern:
 
 LENGTHEN = lengthen.Lengthen
 WIDEN = widen.Widen
+HOLLOW = hollow.Hollow
 CROP = crop.Crop
 MATCH = match_edge.MatchEdge
 ALLOW = set_allowance.SetAllowance
@@ -727,6 +729,20 @@ ROWS: tuple[Row, ...] = (
         none=LENGTHEN(pieces=("sleeve",), level="wrist", by=0.0),
         undo=LENGTHEN(pieces=("sleeve",), level="wrist", by=30.0),
         touched=("sleeve",),
+    ),
+    Row(
+        change=hollow.CHANGE,
+        pattern=bodice,
+        params=HOLLOW(edge="front.armhole", by=8.0),
+        none=HOLLOW(edge="front.armhole", by=0.0),
+        undo=HOLLOW(edge="front.armhole", by=-8.0),
+        undo_mm=0.5,  # its middle is found along another length
+        touched=("front",),
+        impossible=(
+            (HOLLOW(edge="front.armhole", by=600.0), ("front", "armhole")),
+            (HOLLOW(edge="front.centre", by=5.0), ("front", "fold")),
+            (HOLLOW(edge="front.armhoel", by=5.0), ("armhoel", "armhole")),
+        ),
     ),
     Row(
         change=widen.CHANGE,

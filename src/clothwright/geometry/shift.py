@@ -1,4 +1,4 @@
-"""Moving one end of a curve along, the shape in between kept."""
+"""Moving one end of a curve along, or its middle, the shape in between kept."""
 
 from __future__ import annotations
 
@@ -25,12 +25,33 @@ def bent(path: Path, low: float, high: float, by: Vec, *, straight: bool = False
     start, long = path.point_at(low), high - low
     if straight or long <= JOIN_MM:
         return Path((Line(start, path.point_at(high) + by),))
-    knots = _knots(path, low, high)
-    points, ways = [], []
-    for at in knots:
-        t = (at - low) / long
-        points.append(path.point_at(at) + by * (t * t * (3 - 2 * t)))
-        ways.append(path.tangent_at(at) + by * (6 * t * (1 - t) / long))
+    shares = [(at, (at - low) / long) for at in _knots(path, low, high)]
+    moves = [by * (t * t * (3 - 2 * t)) for _, t in shares]
+    turns = [by * (6 * t * (1 - t) / long) for _, t in shares]
+    return _through(path, [at for at, _ in shares], moves, turns)
+
+
+def bowed(path: Path, by: Vec) -> Path:
+    """Return a path with its middle moved by `by`, its ends and its directions there kept.
+
+    Each point goes as far of the way as 16t²(1 - t)², t from 0 to 1 along it; as exact as `bent`.
+    """
+    long = path.length
+    shares = [(at, at / long) for at in _knots(path, 0.0, long)]
+    moves = [by * (16 * t * t * (1 - t) ** 2) for _, t in shares]
+    turns = [by * (32 * t * (1 - t) * (1 - 2 * t) / long) for _, t in shares]
+    return _through(path, [at for at, _ in shares], moves, turns)
+
+
+def _through(
+    path: Path, knots: Sequence[float], moves: Sequence[Vec], turns: Sequence[Vec]
+) -> Path:
+    """Return a path whose points at some places (mm along it) go so far.
+
+    turns: by how much its directions there change.
+    """
+    points = [path.point_at(at) + by for at, by in zip(knots, moves, strict=True)]
+    ways = [path.tangent_at(at) + by for at, by in zip(knots, turns, strict=True)]
     steps = [(b - a) / 3 for a, b in pairwise(knots)]
     return Path(
         tuple(

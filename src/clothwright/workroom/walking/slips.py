@@ -96,10 +96,9 @@ def _likely(slip: _Slip) -> tuple[int, bool]:
 def _suspects(pattern: Pattern, found: Iterable[Finding]) -> list[str]:
     """Return the pieces of what was found, those of most findings first; a band keeps its shape."""
     sewn = {s.name: s.pieces for s in pattern.seams}
-    counted = Counter(
-        name for f in found for name in {f.where.piece, *sewn.get(f.where.seam, ())} if name
-    )
-    return [name for name, _ in counted.most_common() if not is_band(pattern, name)][:PIECES]
+    named = Counter(n for f in found for n in {f.where.piece, *sewn.get(f.where.seam, ())})
+    names = [p.name for p in pattern.pieces if named[p.name] and not is_band(pattern, p.name)]
+    return sorted(names, key=lambda name: -named[name])[:PIECES]
 
 
 def _of_piece(pattern: Pattern, name: str, settings: CheckSettings) -> Iterator[_Slip]:
@@ -139,6 +138,8 @@ def _kinds(piece: Piece) -> Iterator[tuple[str, Params]]:
         if edge.role is Role.FOLD:
             continue
         yield "move-edge", {**moved, "neighbours": "follow", "reach": 80.0}
+        if not (edge.path.is_straight or piece.darts_on(edge.name)):
+            yield "hollow", {"edge": f"{piece.name}.{edge.name}"}
         if piece.edges[i - 1].role is not Role.FOLD:
             corner: Params = {"corner": f"{piece.name}.{edge.name} start"}
             yield "move-edge", {**corner, "direction": "up"}
@@ -188,7 +189,7 @@ def _solved(pattern: Pattern, name: str, change: str, params: Params, was: Offs)
         by += step
         if _sum(now) <= (most if best is None else best.left):
             mend = Mend(change=change, params={**params, "by": by})
-            what = str(params.get("edge", name)) if change == "move-edge" else name
+            what = str(params.get("edge", name)) if change in ("move-edge", "hollow") else name
             best = _Slip((change, what), _sum(now), mend)
         slopes = {k: (now[k] - then[k]) / step for k in now.keys() & then.keys()}
         square = sum(v * v for v in slopes.values())
