@@ -15,6 +15,7 @@ from clothwright.pattern.piece import Cut, Piece, signed_area
 from clothwright.pattern.walk import walk_seam
 from clothwright.units import Unit
 from clothwright.words import say
+from tests.garments.shirt import shirt
 from tests.garments.wardrobe import GARMENTS, settings_of
 from tests.specimens import bodice, edge, line, seam, skirt
 
@@ -156,3 +157,28 @@ def test_a_neck_and_its_facing_go_round_alike() -> None:
         ["back.neck", "front.neck"],
         ["back facing.neck", "front facing.neck"],
     ]
+
+
+def test_what_is_cut_as_a_pair_lies_on_both_sides_of_a_whole_neck() -> None:
+    """A shirt's stand goes along left front, whole yoke and right front; every check is content.
+
+    The seam walked by hand: in at one front's neck, round the yoke, out along the other's.
+    """
+    before = shirt()
+    names = ("yoke", "collar", "collar stand", "back")
+    new = apply(before, Unfold(pieces=names)).pattern
+    neck = new.seam("neck")
+    assert [str(r) for r in neck.a] == ["front.neck reversed", "yoke.neck reversed", "front.neck"]
+    assert [str(r) for r in neck.b] == ["collar stand.lower"]
+    assert side(new, neck.a).length == pytest.approx(
+        2 * side(before, before.seam("neck").a).length, abs=1e-6
+    )
+    assert {f.code for f in run_checks(new)} <= {f.code for f in run_checks(before)}
+
+
+def test_what_is_cut_once_is_named_where_it_hinders() -> None:
+    """A front cut once lies on one side only: half the neck would have nothing to be sewn to."""
+    pattern = shirt()
+    once = replace(pattern.piece("front"), cuts=(Cut(how="once"),))
+    with pytest.raises(CannotDo, match="front is cut as a pair"):
+        apply(pattern.with_piece(once), Unfold(pieces=("yoke", "collar", "collar stand", "back")))

@@ -13,6 +13,7 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.trail import Trail, joined, trail_to
 from clothwright.pattern.whole import TWIN, unfolded
 from clothwright.units.params import param
+from clothwright.words import listed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,10 +50,9 @@ def apply(pattern: Pattern, params: Unfold) -> Outcome:
     )
     changed = replace(pattern, pieces=pieces, seams=())
     seams, merged = _all_seams(opening, changed)
-    listed = ", ".join(params.pieces)
     return Outcome(
         pattern=replace(changed, seams=seams),
-        said=(f"Unfolded {listed}, to be cut single.",),
+        said=(f"Unfolded {', '.join(params.pieces)}, to be cut single.",),
         trail=joined(
             (
                 *(trail_to(pattern.piece(n), (changed.piece(n),)) for n in params.pieces),
@@ -80,6 +80,12 @@ class _Opening(NamedTuple):
         """Tell whether a run meets the fold at its end (or start) and goes on beyond it."""
         ref = run[-1 if at_end else 0]
         return self.is_merged(ref) and _fold_at_end(self.before.piece(ref.piece), ref) is at_end
+
+    def twin_of(self, ref: EdgeRef) -> EdgeRef:
+        """The edge on the other side of the body."""
+        if ref.piece in self.names:
+            return replace(ref, edge=ref.edge + TWIN)
+        return replace(ref, reversed=not ref.reversed)
 
 
 def _apart(before: Pattern, names: tuple[str, ...]) -> frozenset[tuple[str, str]]:
@@ -164,11 +170,7 @@ def _whole(it: _Opening, seam: Seam, ref: EdgeRef) -> tuple[Seam, str]:
     """
     at_end = _fold_at_end(it.before.piece(ref.piece), ref)
     if seam.pieces <= set(it.names):
-        sides = [_with_other_half(it, run, at_end=at_end) for run in (seam.a, seam.b)]
-        return (
-            replace(seam, a=sides[0], b=sides[1], ease=2 * seam.ease, eased_max=2 * seam.eased_max),
-            "",
-        )
+        return _doubled(it, seam, at_end=at_end), ""
     for other in it.before.seams:
         first, second = (seam, other) if at_end else (other, seam)
         for run in ("a", "b"):
@@ -176,7 +178,21 @@ def _whole(it: _Opening, seam: Seam, ref: EdgeRef) -> tuple[Seam, str]:
             same = (last.piece, last.edge) == (start.piece, start.edge) == (ref.piece, ref.edge)
             if same and last.reversed != start.reversed and other is not seam:
                 return _joined(first, second, run, seam.name), other.name
-    raise _half_sewn(it.before, seam, ref, it.names)
+    if all(_is_both_sides(it, name) for name in seam.pieces):
+        return _doubled(it, seam, at_end=at_end), ""
+    raise _half_sewn(it, seam, ref)
+
+
+def _is_both_sides(it: _Opening, name: str) -> bool:
+    """Tell whether a piece lies on both sides of the body: it is opened, or cut as a pair."""
+    piece = it.before.piece(name)
+    return name in it.names or (piece.fold is None and any(c.how == "pair" for c in piece.cuts))
+
+
+def _doubled(it: _Opening, seam: Seam, *, at_end: bool) -> Seam:
+    """The seam of one half with that of the other, which goes on from it at the fold."""
+    a, b = (_with_other_half(it, run, at_end=at_end) for run in (seam.a, seam.b))
+    return replace(seam, a=a, b=b, ease=2 * seam.ease, eased_max=2 * seam.eased_max)
 
 
 def _fold_at_end(piece: Piece, ref: EdgeRef) -> bool:
@@ -189,9 +205,12 @@ def _fold_at_end(piece: Piece, ref: EdgeRef) -> bool:
 def _with_other_half(
     it: _Opening, run: tuple[EdgeRef, ...], *, at_end: bool
 ) -> tuple[EdgeRef, ...]:
-    """A run that reaches the fold, and on from there along the twins; a merged edge counts once."""
+    """A run that reaches the fold, and on from there along the twins; a merged edge counts once.
+
+    The twin of a piece that is cut as a pair is its other copy, which lies the other way.
+    """
     half = run if at_end else tuple(reversed(run))
-    twins = (r if it.is_merged(r) else replace(r, edge=r.edge + TWIN) for r in reversed(half))
+    twins = (r if it.is_merged(r) else it.twin_of(r) for r in reversed(half))
     joined = (*half, *(r for r in twins if r not in half))
     return joined if at_end else tuple(reversed(joined))
 
@@ -209,15 +228,16 @@ def _joined(first: Seam, second: Seam, run: str, name: str) -> Seam:
     )
 
 
-def _half_sewn(pattern: Pattern, seam: Seam, merged: EdgeRef, names: tuple[str, ...]) -> CannotDo:
-    others = seam.pieces - set(names)
-    halves = sorted(n for n in others if pattern.piece(n).fold is not None)
+def _half_sewn(it: _Opening, seam: Seam, merged: EdgeRef) -> CannotDo:
+    others = sorted(n for n in seam.pieces if not _is_both_sides(it, n))
+    halves = [n for n in others if it.before.piece(n).fold is not None]
     return CannotDo(
         what=f'"{merged.piece}" cannot be unfolded alone',
         why=f'its whole edge "{merged.edge}" would be sewn to half an edge in seam "{seam.name}"',
-        nearest="to unfold " + ", ".join((*names, *halves)) + " together"
+        nearest="to unfold " + ", ".join((*it.names, *halves)) + " together"
         if halves
-        else f'to leave "{merged.piece}" a half piece',
+        else f'to leave "{merged.piece}" a half piece, or to say that {listed(others)} '
+        f"{'is' if len(others) == 1 else 'are'} cut as a pair",
     )
 
 
