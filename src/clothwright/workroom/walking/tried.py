@@ -29,7 +29,7 @@ from clothwright.workroom.walking.trial import (
 )
 
 MORE = 8
-"""How many more are tried once one mends it, for one that leaves less; our own figure."""
+"""How many that mend it are weighed against each other at the most; our own figure."""
 
 MOST = 6
 """How many are tried to put back what a band would follow; our own figure."""
@@ -61,8 +61,8 @@ def tried_mending(
     for mend in rest:
         it = tried(mend, f, pattern, settings, unit)
         (failed if it.mending.trouble else good).append(it)
-        more -= 1 if good else 0
-        if more < 0:
+        more -= 0 if it.mending.trouble else 1
+        if not more:
             break
     if all(t.back and not _shifts_edge(t.mending.mend) for t in good):
         on = [t.mending for t in failed if t.mending.mend in known and _is_partners(t.new)]
