@@ -87,6 +87,7 @@ from clothwright.changes import (
     turn_seam,
     unfold,
     vent,
+    wedge,
     widen,
 )
 from clothwright.changes.change import Change
@@ -271,6 +272,7 @@ def faced_bodice() -> Pattern:
 
 
 LENGTHEN = lengthen.Lengthen
+WEDGE = wedge.LetInWedge
 WIDEN = widen.Widen
 HOLLOW = hollow.Hollow
 CROP = crop.Crop
@@ -761,6 +763,26 @@ ROWS: tuple[Row, ...] = (
         pattern=skirt,
         params=WIDEN(edge="skirt back.hem", by=-18.0),
         none=WIDEN(edge="skirt back.hem", by=0.0),
+        touched=("skirt back",),
+    ),
+    Row(
+        change=wedge.CHANGE,
+        pattern=bodice,
+        params=WEDGE(edge="back.side", by=8.0),
+        none=WEDGE(edge="back.side", by=0.0),
+        touched=("back",),
+        impossible=(
+            (WEDGE(edge="back.side", by=900.0), ("back", "at most")),
+            (WEDGE(edge="back.hem", by=8.0), ("hem", "runs across")),
+            (WEDGE(edge="back.side", by=8.0, to="back.side"), ("back", "another edge")),
+            (WEDGE(edge="back.sid", by=8.0), ("sid", "side")),
+        ),
+    ),
+    Row(
+        change=wedge.CHANGE,
+        pattern=skirt,
+        params=WEDGE(edge="skirt back.hem", by=-12.0, to="skirt back.side"),
+        none=WEDGE(edge="skirt back.hem", by=0.0, to="skirt back.side"),
         touched=("skirt back",),
     ),
     Row(

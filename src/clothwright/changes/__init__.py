@@ -76,6 +76,7 @@ from clothwright.changes import (
     turn_seam,
     unfold,
     vent,
+    wedge,
     widen,
 )
 from clothwright.changes.change import Change
@@ -85,6 +86,7 @@ CHANGES: tuple[Change[Any], ...] = (
     blend_sizes.CHANGE,
     lengthen.CHANGE,
     widen.CHANGE,
+    wedge.CHANGE,
     crop.CHANGE,
     match_edge.CHANGE,
     fit_corner.CHANGE,

@@ -173,8 +173,8 @@ def _part(path: Path, low: float, high: float, cut: LevelCut, *, below: bool) ->
     return part.transformed(cut.move) if below else part
 
 
-def _run(piece: Piece, edge: Edge, at: float) -> tuple[float, float]:
-    """The stretch of the edge around a place that is smooth and free of darts, mm."""
+def held_places(piece: Piece, edge: Edge) -> list[float]:
+    """Return where an edge is not redrawn, mm: its ends, its corners, the mouths of its darts."""
     marks = [0.0, edge.length]
     for dart in piece.darts_on(edge.name):
         marks += [dart.a, dart.b]
@@ -183,6 +183,12 @@ def _run(piece: Piece, edge: Edge, at: float) -> tuple[float, float]:
         run += first.length
         if abs(turn_between_deg(first.tangent(1.0), second.tangent(0.0))) > 1.0:
             marks.append(run)
+    return marks
+
+
+def _run(piece: Piece, edge: Edge, at: float) -> tuple[float, float]:
+    """The stretch of the edge around a place that is smooth and free of darts, mm."""
+    marks = held_places(piece, edge)
     low = max(m for m in marks if m <= at + JOIN_MM)
     high = min((m for m in marks if m > max(at, low) + JOIN_MM), default=edge.length)
     if high - low <= JOIN_MM:  # the cut runs through the edge's own end: the run before it

@@ -1,4 +1,4 @@
-"""Move the parts of a cut piece, each by its own turn or shift, and join them again.
+"""Move the parts of a cut piece, each by its own turn, shift or slide, and join them again.
 
 All lengths in mm along the stitching line as drawn.
 """
@@ -34,6 +34,8 @@ ON_CUT_MM = 0.05
 """mm: what lies this near to a cut lies on it."""
 Moves = tuple[Transform, ...]
 """Where each part goes, by its number."""
+Placed = tuple[Stretch, float, float]
+"""A stretch, where it starts on its edge now, mm, and how many times as long it is."""
 Outlines = tuple[tuple[Vec, ...], ...]
 """The polygon round each part, by its number."""
 
@@ -62,13 +64,14 @@ def rejoined(slash: Slash, moves: Moves, *, bridged: bool = False) -> Rejoined:
     """
     runs = stretches(slash)
     _refuse_overlap(slash, runs)
-    places: dict[str, list[tuple[Stretch, float]]] = {}
+    places: dict[str, list[Placed]] = {}
     edges: list[Edge] = []
     spans: list[Opening] = []
     for edge in slash.piece.edges:
         own = [s for s in runs if s.edge == edge.name]
         path, starts, open_ = _assembled(edge, own, moves)
-        places[edge.name] = list(zip(own, starts, strict=True))
+        grown = [_times(edge, run, moves) for run in own]
+        places[edge.name] = list(zip(own, starts, grown, strict=True))
         notches = tuple(replace(n, at=_placed(places[edge.name], n.at)) for n in edge.notches)
         edges.append(replace(edge, path=path, notches=notches))
         spans.extend(open_)
@@ -135,6 +138,7 @@ def _assembled(
         starts.append(at)
         if run.end - run.start > JOIN_MM:
             path = edge.path.between(run.start, run.end).transformed(moves[run.part])
+            moved = path.length
             if segments and segments[-1].end.distance(path.start) > JOIN_MM:
                 middle, last = segments[-1].end.lerp(path.start, 0.5), segments[-1]
                 segments[-1:] = Path((last,)).with_ends(end=middle).segments
@@ -142,7 +146,7 @@ def _assembled(
                 at += grown
                 spans[-1] = Opening(edge.name, at, at)
                 path = path.with_ends(start=middle)
-                starts[-1] = at + path.length - (run.end - run.start)
+                starts[-1] = at + path.length - moved
             segments.extend(path.segments)
             at += path.length
     return Path(tuple(segments)), starts, spans
@@ -158,25 +162,36 @@ def _closed_up(edges: list[Edge]) -> list[Edge]:
     return out
 
 
-def _placed(places: list[tuple[Stretch, float]], at: float) -> float:
+def _placed(places: list[Placed], at: float) -> float:
     """Where a place of the edge is now; inside an opening: its first end."""
-    for run, start in places:
+    for run, start, times in places:
         if at <= run.end + JOIN_MM:
-            return start + max(0.0, min(at, run.end) - run.start)
-    run, start = places[-1]
-    return start + run.end - run.start
+            return start + max(0.0, min(at, run.end) - run.start) * times
+    run, start, times = places[-1]
+    return start + (run.end - run.start) * times
 
 
-def _whole(dart: Dart, places: list[tuple[Stretch, float]]) -> bool:
-    return any(run.start - JOIN_MM <= dart.a and dart.b <= run.end + JOIN_MM for run, _ in places)
+def _times(edge: Edge, run: Stretch, moves: Moves) -> float:
+    """Return how many times as long a stretch is when moved: 1, but for a part that is slid."""
+    move = moves[run.part]
+    if run.end - run.start <= JOIN_MM or move.is_rigid:
+        return 1.0
+    path = edge.path.between(run.start, run.end)
+    return path.transformed(move).length / path.length
 
 
-def _moved_dart(dart: Dart, places: list[tuple[Stretch, float]], moves: Moves) -> Dart:
-    for run, start in places:
+def _whole(dart: Dart, places: list[Placed]) -> bool:
+    return any(
+        run.start - JOIN_MM <= dart.a and dart.b <= run.end + JOIN_MM for run, _, _ in places
+    )
+
+
+def _moved_dart(dart: Dart, places: list[Placed], moves: Moves) -> Dart:
+    for run, start, times in places:
         if run.start - JOIN_MM <= dart.a and dart.b <= run.end + JOIN_MM:
-            by = start - run.start
+            a, b = (start + (at - run.start) * times for at in (dart.a, dart.b))
             point = moves[run.part].apply(dart.point)
-            return replace(dart, a=max(0.0, dart.a + by), b=dart.b + by, point=point)
+            return replace(dart, a=max(0.0, a), b=b, point=point)
     return dart
 
 

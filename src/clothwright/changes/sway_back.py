@@ -11,7 +11,7 @@ from clothwright.changes.change import Change, Outcome
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, redrawn
 from clothwright.changes.upper import armhole_names, upper_of
-from clothwright.changes.wedge_across import WedgeAcross, lapped, levelled, slid_on
+from clothwright.changes.wedge_across import WedgeAcross, lapped, levelled, refuse_darts, slid_on
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import polyline
@@ -137,8 +137,10 @@ def _through(panel: Piece, near: Edge, params: SwayBack) -> WedgeAcross:
             nearest="a line that crosses all panels of the back",
         )
     far = ends[1 - ends.index(near)]
-    fold = WedgeAcross(piece=panel, centre=near, side=far, line=line, by=params.by, is_first=False)
-    return _refuse_darts(fold)
+    fold = WedgeAcross(
+        piece=panel, centre=near, side=far, line=line, by=params.by, fair=(True, False)
+    )
+    return refuse_darts(fold)
 
 
 def _crossed(piece: Piece, params: SwayBack) -> tuple[Vec, list[Edge]]:
@@ -164,7 +166,7 @@ def _fold(pattern: Pattern, piece: Piece, params: SwayBack) -> WedgeAcross:
         )
     k = own.index(True)
     fold = WedgeAcross(piece=piece, centre=ends[k], side=ends[1 - k], line=line, by=params.by)
-    return _refuse_darts(fold)
+    return refuse_darts(fold)
 
 
 def _are_centre(pattern: Pattern, piece: Piece, ends: list[Edge]) -> list[bool]:
@@ -175,19 +177,6 @@ def _are_centre(pattern: Pattern, piece: Piece, ends: list[Edge]) -> list[bool]:
     twins, centre = twin_edges(pattern, piece), centre_line(pattern, piece)
     own = [e.role in (Role.FOLD, Role.CENTRE) or e.name in twins or e.path == centre for e in ends]
     return own if any(own) else [(piece.name, e.name) not in pattern.sewn for e in ends]
-
-
-def _refuse_darts(found: WedgeAcross) -> WedgeAcross:
-    """Refuse a wedge that would cut a dart's mouth. Raises CannotDo."""
-    for dart in (d for e in (found.centre, found.side) for d in found.piece.darts_on(e.name)):
-        at = found.lifted(0.0)[dart.edge == found.side.name]
-        if dart.a - abs(found.by) < at < dart.b + abs(found.by):
-            raise CannotDo(
-                what=found.what,
-                why=f'dart "{dart.name}" opens there',
-                nearest="a line above or below that dart",
-            )
-    return found
 
 
 def _straightened(piece: Piece, name: str, by: float) -> tuple[Piece, Sentence]:

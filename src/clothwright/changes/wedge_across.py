@@ -9,19 +9,21 @@ import math
 from dataclasses import dataclass, replace
 
 from clothwright.changes.hinge import hinge_deg
-from clothwright.changes.redraw import Redrawn, on_the_cloth, redrawn
+from clothwright.changes.over_cut import held_places
+from clothwright.changes.redraw import Place, Redrawn, redrawn
 from clothwright.changes.rejoin import rejoined
 from clothwright.changes.slash import Opening, Slash, cut_in_two, part_outline, part_that_stays
 from clothwright.changes.smooth_line import smoothed
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
-from clothwright.geometry.transform import IDENTITY, rotation_deg
+from clothwright.geometry.transform import IDENTITY, Transform, rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.piece import Edge, Piece
-from clothwright.words import Sentence
+from clothwright.words import Sentence, edge_name
 
-FAIR_MM = 60.0
-"""mm to both sides of the wedge over which a seam between panels is drawn fair again."""
+FAIR_MM, NEAR_MM = 60.0, 1.0
+"""mm to both sides of the wedge over which an edge is drawn fair again; a corner nearer than that
+second figure is the wedge's own. Our own choice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +31,9 @@ class WedgeAcross:
     """A wedge through a piece: the edge it enters by, the one it leaves by, a point of its line.
 
     by: how deep it is where it enters; left: how deep where it leaves, nothing at the side.
-    is_first: it enters by the centre of the back, not by the seam of a panel.
+    fair: whether the edges are drawn fair where it enters, and where it runs out. way: how its line
+    runs, None for square to the grain. sheared: what moves is not turned but slid along the grain,
+    each place by its share, so that a fold stays straight.
     """
 
     piece: Piece
@@ -38,24 +42,32 @@ class WedgeAcross:
     line: Vec
     by: float
     left: float = 0.0
-    is_first: bool = True
+    fair: tuple[bool, bool] = False, False
+    way: Vec | None = None
+    sheared: bool = False
+
+    @property
+    def square(self) -> Vec:
+        """The direction square to its line, upwards where that can be told."""
+        square = (self.way or -self.piece.up.perp).perp
+        return square if square.dot(self.piece.up) >= 0.0 else -square
 
     @property
     def what(self) -> Sentence:
         """What cannot be done, for a refusal."""
         way = "folded out of" if self.by > 0 else "let into"
-        return (abs(self.by), f' cannot be {way} the centre of "{self.piece.name}"')
+        return (abs(self.by), f" cannot be {way} {edge_name(self.piece.name, self.centre.name)}")
 
     def lifted(self, height: float) -> tuple[float, float]:
         """Return the places on both edges so much above the line, mm. Raises CannotDo."""
-        p = self.line + self.piece.up * height
-        ends = [line_crossings(e.path, p, self.piece.up.perp) for e in (self.centre, self.side)]
+        p = self.line + self.square * height
+        ends = [line_crossings(e.path, p, self.square.perp) for e in (self.centre, self.side)]
         if not all(ends):
             raise CannotDo(
                 what=self.what,
-                why="the back is too short there",
-                nearest="a smaller amount, or another line; a back that ends there is trimmed at "
-                "its centre instead",
+                why="the piece is too short there",
+                nearest="a smaller amount, or another line; a piece that ends there is trimmed at "
+                "that edge instead",
             )
         return ends[0][0].at_a, ends[1][0].at_a
 
@@ -72,6 +84,19 @@ class WedgeAcross:
         return first + (last - first) * (self.by / (self.by - self.left))
 
 
+def refuse_darts(found: WedgeAcross) -> WedgeAcross:
+    """Refuse a wedge that would cut a dart's mouth. Raises CannotDo."""
+    for dart in (d for e in (found.centre, found.side) for d in found.piece.darts_on(e.name)):
+        at = found.lifted(0.0)[dart.edge == found.side.name]
+        if dart.a - abs(found.by) < at < dart.b + abs(found.by):
+            raise CannotDo(
+                what=found.what,
+                why=f'dart "{dart.name}" opens there',
+                nearest="a line above or below that dart",
+            )
+    return found
+
+
 def lapped(fold: WedgeAcross) -> tuple[Piece, float]:
     """Close the wedge, or open it, about where it runs out; also the turn, degrees."""
     piece, hinge = fold.piece, fold.hinge
@@ -84,23 +109,43 @@ def lapped(fold: WedgeAcross) -> tuple[Piece, float]:
     turn = hinge_deg(abs(fold.by), arms[0].norm) or 0.0
     if fold.by > 0:
         turn = abs(turn_between_deg(*arms))
-    lifts = 1.0 if arms[0].cross(piece.up) > 0 else -1.0
+    lifts = 1.0 if arms[0].cross(fold.square) > 0 else -1.0
     move = rotation_deg(-math.copysign(turn, fold.by) * lifts * sign, hinge)
+    if fold.sheared:
+        move = _slid(fold, sign)
     moves = (IDENTITY, move) if rests == 0 else (move, IDENTITY)
     found = rejoined(slash, moves, bridged=True)
-    seams = found.openings[1 if fold.is_first else 0 : 2 if fold.left else 1]
-    return _fair(found.piece, seams), turn
+    fair = fold.fair[0], fold.fair[1] or fold.left != 0.0
+    return _fair(
+        found.piece, tuple(o for o, f in zip(found.openings, fair, strict=True) if f)
+    ), turn
+
+
+def _slid(fold: WedgeAcross, sign: float) -> Transform:
+    """Return the slide along the grain: nothing on the grain through the hinge, all at the edge."""
+    up, hinge = fold.piece.up, fold.hinge
+    across = up.perp
+    share = fold.by * -sign / across.dot(fold.ends[0] - hinge)
+    (ux, uy), (ax, ay) = up * share, across
+    from_hinge = across.dot(hinge)
+    return Transform(1 + ux * ax, uy * ax, ux * ay, 1 + uy * ay, -ux * from_hinge, -uy * from_hinge)
 
 
 def _fair(piece: Piece, seams: tuple[Opening, ...]) -> Piece:
-    """Draw the seams between panels fair again over the place where the wedge crossed them."""
+    """Draw edges fair again over where the wedge crossed them, up to darts and corners."""
     new = {}
     for edge, a, b in seams:
-        path = piece.edge(edge).path
-        low, high = max(0.0, a - FAIR_MM), min(path.length, b + FAIR_MM)
+        path, held = piece.edge(edge).path, held_places(piece, piece.edge(edge))
+        low = max(a - FAIR_MM, *(m for m in held if m < a - NEAR_MM), 0.0)
+        high = min(b + FAIR_MM, *(m for m in held if m > b + NEAR_MM), path.length)
         line = smoothed(path, low, high)
-        new[edge] = Redrawn(line, on_the_cloth(path.length, line.length, "end"))
+        new[edge] = Redrawn(line, _evenly(low, high, line.length - path.length))
     return redrawn(piece, new).piece
+
+
+def _evenly(low: float, high: float, gain: float) -> Place:
+    """Place: what a stretch gains is shared over it, what lies beyond moves along."""
+    return lambda at: at + gain * min(1.0, max(0.0, (at - low) / (high - low)))
 
 
 def _cut(fold: WedgeAcross, end: int, sign: float) -> Opening:

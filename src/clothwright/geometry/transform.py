@@ -7,6 +7,9 @@ from typing import NamedTuple
 
 from clothwright.geometry.vec import Vec
 
+RIGID = 1e-9
+"""A share of a length that counts as no change."""
+
 
 class Transform(NamedTuple):
     """x' = a x + c y + e, y' = b x + d y + f (the order of SVG's matrix).
@@ -48,6 +51,17 @@ class Transform(NamedTuple):
     def determinant(self) -> float:
         """Area factor; negative when the move mirrors."""
         return self.a * self.d - self.b * self.c
+
+    @property
+    def is_rigid(self) -> bool:
+        """True when the move changes no length (to a part in a thousand million).
+
+        >>> rotation_deg(30).is_rigid, Transform(b=0.1).is_rigid
+        (True, False)
+        """
+        along, off = math.hypot(self.a, self.b), self.a * self.c + self.b * self.d
+        across = math.hypot(self.c, self.d)
+        return max(abs(along - 1.0), abs(across - 1.0), abs(off)) < RIGID
 
     @property
     def mirrors(self) -> bool:
