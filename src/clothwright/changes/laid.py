@@ -50,22 +50,28 @@ def line_laid(pattern: Pattern, own: EdgeRef, of: EdgeRef) -> LaidLine:
     Where they lie is told by all that is known to lie along each other but these two edges
     (`companions`), and by the edges beside these two: of all ways to lay one such line on its like
     from either end, the one by which most of them meet is taken. It is turned over only where that
-    is better. The line runs the way of the edge `own`. Source: orthogonal Procrustes
-    (`geometry.rigid`), plane geometry. Raises ValueError where neither piece has another edge.
+    is better; of ways that are as good, the one by which the edge moves least is taken. The line
+    runs the way of the edge `own`. Source: orthogonal Procrustes (`geometry.rigid`), plane
+    geometry. Raises ValueError where neither piece has another edge.
     """
     piece, other = pattern.piece(own.piece), pattern.piece(of.piece)
     over = reflection(Vec(0.0, 0.0), other.up)
-    best: tuple[float, LaidLine] | None = None
+    found: list[tuple[float, LaidLine]] = []
     for first in (IDENTITY, over):
         pairs = _pairs(pattern, own, of, first)
         for move in _moves(pairs):
-            off = _apart(pairs, move)
-            if best is None or off < best[0] - BETTER_MM:
-                path = _seen(other, of.edge, first).transformed(move)
-                best = off, LaidLine(path, first.then(move), first is over)
-    if best is None:
+            path = _seen(other, of.edge, first).transformed(move)
+            laid = LaidLine(path, first.then(move), first is over)
+            found.append((_apart(pairs, move), laid))
+    if not found:
         raise ValueError(f"{piece.name} has no edge beside {own.edge}")
-    return best[1]
+    most, ends = min(off for off, _ in found) + BETTER_MM, piece.edge(own.edge).path.ends
+    best = (laid for off, laid in found if off <= most)
+    return min(best, key=lambda way: (way.flipped, round(_far(way.path.ends, ends), 3)))
+
+
+def _far(ends: tuple[Vec, Vec], others: tuple[Vec, Vec]) -> float:
+    return sum(a.distance(b) for a, b in zip(ends, others, strict=True))
 
 
 def _seen(piece: Piece, edge: str, first: Transform) -> Path:

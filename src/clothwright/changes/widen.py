@@ -9,6 +9,7 @@ from clothwright.changes.darts import find_place
 from clothwright.changes.over_cut import LevelCut
 from clothwright.changes.partners import partners
 from clothwright.changes.spread import spread
+from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.ends import end_words
 from clothwright.pattern.pattern import Pattern
@@ -65,7 +66,7 @@ def _kept(piece: Piece, place: Vec) -> Vec:
     fold, grain = piece.fold, piece.grain
     held = fold.path.start if fold else grain.start if grain else piece.edges[0].path.start
     across = piece.up.perp
-    return across if across.dot(held - place) >= 0.0 else -across
+    return across if across.dot(held - place) >= -JOIN_MM else -across
 
 
 def _said(piece: Piece, edge: Edge, at: float, params: Widen) -> Sentence:
