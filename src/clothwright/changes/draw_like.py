@@ -144,10 +144,18 @@ def _apart(one: Path, other: Path) -> float:
 
 
 def _place(edge: Edge, like: Edge, laid: LaidLine, path: Path) -> Place:
-    """Return where the notches of an edge go: to those of their names, else as far from an end."""
+    """Return where the notches of an edge go: to their partners, else as far from the nearer end.
+
+    Partners have one name; without names, one kind of which each edge has one.
+    """
     nearer = from_nearer(edge.length, path.length)
-    theirs = {n.name: laid.path.length - n.at if laid.flipped else n.at for n in like.notches}
-    known = {n.at: theirs[n.name] for n in edge.notches if n.name and n.name in theirs}
+    mine, theirs = ([n.name or n.kind for n in e.notches] for e in (edge, like))
+    places = dict(zip(theirs, (n.at for n in like.notches), strict=True))
+    known = {
+        n.at: laid.path.length - places[key] if laid.flipped else places[key]
+        for n, key in zip(edge.notches, mine, strict=True)
+        if mine.count(key) == theirs.count(key) == 1
+    }
     return lambda at: known[at] if at in known else nearer(at)
 
 

@@ -39,4 +39,4 @@ def test_an_armhole_that_was_hollowed_is_drawn_in_the_lining(sewn: bool) -> None
     mending = tried_mending(told[0], spoilt, CheckSettings(), Unit.mm)
     assert mending is not None
     assert (mending.change, mending.params["edges"]) == ("draw-like", ["lining front.armhole"])
-    assert mending.after == CLEAN
+    assert (mending.trouble, mending.after) == ("", CLEAN)

@@ -153,7 +153,7 @@ def _looked_at(
     if stays and f.code == BEHIND and _off(stays) < _off(f) - SEEN:
         mending = replace(mending, after=PARTLY)
     elif stays:
-        return Attempt(replace(mending, trouble="this would stay."))
+        return Attempt(replace(mending, trouble="this would stay.", after=""))
     heavy = [x for x in then if x.severity is not Severity.NOTE]
     new = [x for x in heavy if _is_worse(x, known.get(_mark(x)))]
     stay = set(map(_mark, then))
@@ -173,7 +173,8 @@ def _looked_at(
     pieces = pieces_at(f, was)
     near = next((x for x in new if _is_near(x, pieces, was)), None)
     trouble = f"then {within(say((near or new[0]).words, unit))}"
-    return Attempt(replace(mending, trouble=trouble), near=near is not None, new=tuple(new))
+    mending = replace(mending, trouble=trouble, after="")
+    return Attempt(mending, near=near is not None, new=tuple(new))
 
 
 def _left(pattern: Pattern, settings: CheckSettings) -> float:
