@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
-from clothwright.changes.bust_cuts import bust_of
+from clothwright.changes.alike import edges_alike
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.closed_across import (
+    across_from,
+    bust_for,
+    closed_across,
+    fair_at,
+    lies_beyond,
+    ran_fair,
+)
 from clothwright.changes.darts import find_place, free_name, with_dart
 from clothwright.changes.intake import check_cut, in_order
 from clothwright.changes.legs import evened
@@ -13,9 +23,11 @@ from clothwright.changes.partners import partners
 from clothwright.changes.pivot_dart import Mouth, mouth_at, with_mouth
 from clothwright.changes.rejoin import rejoined
 from clothwright.changes.slash import Opening, cut_in_two, part_that_stays
+from clothwright.changes.upper import is_facing
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.companions import EdgeKey
 from clothwright.pattern.ends import end_words
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
@@ -25,6 +37,7 @@ from clothwright.words import AtMost, Sentence, show_angle_deg
 
 MOST_MM = 15.0
 """mm a side: beyond it the cut or the size is wrong (common practice)."""
+SAME_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +74,7 @@ def apply(pattern: Pattern, params: Gaping) -> Outcome:
     edge, at = find_place(pattern, piece, params.at, None)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {edge.name} of {piece.name} as long.",))
-    bust = bust_of(piece, params.point)
+    bust = bust_for(pattern, piece, params.point)
     if edge.name == params.at.partition(".")[2].strip():
         at = _facing(edge, bust)
     target, to = find_place(pattern, piece, params.into, None)
@@ -70,14 +83,10 @@ def apply(pattern: Pattern, params: Gaping) -> Outcome:
             what=f'the dart is to open in "{edge.name}", where it gapes',
             expected="another edge of the piece, such as its side",
         )
-    pinched, name = _pinched(piece, edge, at, params.by, bust)
-    pinch = pinched.dart(name)
-    turn = dart_angle_deg(pinched, pinch)
-    mouth = mouth_at(pinched, target.name, to, bust)
-    if mouth.dart is None:
-        _check(pinched, pinch, target, to, params.by)
-    after, dart = _given(pinched, pinch, mouth)
-    after = in_order(after, piece)
+    place = _Place(edge, at, bust, target, to)
+    if lies_beyond(piece, bust):
+        return _across(pattern, piece, place, params.by)
+    after, dart, turn = _moved(piece, place, params.by)
     changed = pattern.with_piece(after)
     lot: Sentence = ()
     if params.by > MOST_MM:
@@ -93,6 +102,103 @@ def apply(pattern: Pattern, params: Gaping) -> Outcome:
         " wide now.",
     )
     return Outcome(pattern=changed, said=(*said, *partners(pattern, changed), *lot))
+
+
+class _Place(NamedTuple):
+    """Where a piece gapes, its bust point, and where the dart is: edges, and mm along them."""
+
+    edge: Edge
+    at: float
+    bust: Vec
+    target: Edge
+    to: float
+
+
+def _moved(piece: Piece, place: _Place, by: float) -> tuple[Piece, str, float]:
+    """Close the wedge and open it at another edge; also the dart's name and the turn, degrees.
+
+    The line runs fair where it is closed, and is sewn just `by` mm shorter.
+    """
+    edge, at, wide = place.edge.name, place.at, by
+    fair = ran_fair(piece, Opening(edge, at - by / 2, at + by / 2))
+    found = _once(piece, place, wide, fair=fair)
+    for _ in range(20):
+        off = by - (net_length(piece, edge) - net_length(found[0], edge))
+        if abs(off) < SAME_MM:
+            break
+        wide += off
+        found = _once(piece, place, wide, fair=fair)
+    return found
+
+
+def _once(piece: Piece, place: _Place, wide: float, *, fair: bool) -> tuple[Piece, str, float]:
+    pinched, name = _pinched(piece, place.edge, place.at, wide, place.bust)
+    pinch = pinched.dart(name)
+    mouth = mouth_at(pinched, place.target.name, place.to, place.bust)
+    if mouth.dart is None:
+        _check(pinched, pinch, place.target, place.to, wide)
+    after, dart, closed = _given(pinched, pinch, mouth)
+    after = in_order(fair_at(after, closed) if fair else after, piece)
+    return after, dart, dart_angle_deg(pinched, pinch)
+
+
+def _across(pattern: Pattern, piece: Piece, place: _Place, by: float) -> Outcome:
+    """Close the wedge wholly across a facing, which the bust point lies beyond. BadInput."""
+    edge, at, bust, target, _ = place
+    other, _ = across_from(piece, edge, at, bust)
+    if target.name != other.name:
+        raise BadInput(
+            what=f'"{piece.name}" has no bust point, and is closed across to its {other.name}',
+            expected=f"{other.name}, not {target.name}, as where the dart would be",
+        )
+    after = closed_across(piece, edge, at, by, bust)
+    changed = pattern.with_piece(after)
+    said: Sentence = (
+        "Closed ",
+        by,
+        f" of {edge.name} of {piece.name}, ",
+        at,
+        f" from {end_words(piece, edge.name, 'start')}, across to {other.name}, which is ",
+        net_length(piece, other.name) - net_length(after, other.name),
+        " shorter.",
+    )
+    return Outcome(pattern=changed, said=(*said, *partners(pattern, changed)))
+
+
+def alike(pattern: Pattern, params: Gaping) -> tuple[Gaping, ...]:
+    """Return the same for the facings of the edge, and for the lining that is sewn to one of them.
+
+    A facing is closed across; what its inner edge loses is pinched out of the lining there, whose
+    dart takes it.
+    """
+    piece = pattern.piece(params.at.partition(".")[0].strip())
+    edge, _ = find_place(pattern, piece, params.at, None)
+    target, _ = find_place(pattern, piece, params.into, None)
+    found: list[Gaping] = []
+    along_it = edges_alike(pattern, piece.name, edge.name)
+    for own in (k for k in along_it if is_facing(pattern, pattern.piece(k[0]))):
+        facing, bust = pattern.piece(own[0]), bust_for(pattern, pattern.piece(own[0]), params.point)
+        along = facing.edge(own[1])
+        other, _ = across_from(facing, along, _facing(along, bust), bust)
+        asked = replace(params, at=".".join(own), into=f"{facing.name}.{other.name}")
+        after = apply(pattern, asked).pattern.piece(facing.name)
+        lost = net_length(facing, other.name) - net_length(after, other.name)
+        found.append(asked)
+        found += _of_lining(
+            pattern, params, (piece.name, target.name), (facing.name, other.name), lost
+        )
+    return tuple(found)
+
+
+def _of_lining(
+    pattern: Pattern, params: Gaping, dart: EdgeKey, inner: EdgeKey, lost: float
+) -> Iterator[Gaping]:
+    """Yield what is asked of a lining sewn to a facing's inner edge, with the dart's edge, too."""
+    into = dict(edges_alike(pattern, *dart))
+    for seam in pattern.seams_of(*inner):
+        for ref in (r for r in seam.refs if r.piece != inner[0] and r.piece in into):
+            at, to = f"{ref.piece}.{ref.edge}", f"{ref.piece}.{into[ref.piece]}"
+            yield replace(params, at=at, by=lost, into=to, point="")
 
 
 def _facing(edge: Edge, bust: Vec) -> float:
@@ -147,8 +253,8 @@ def _check(piece: Piece, pinch: Dart, to: Edge, at: float, by: float) -> None:
         raise CannotDo(what=what, why=error.why, nearest=error.nearest) from None
 
 
-def _given(piece: Piece, pinch: Dart, mouth: Mouth) -> tuple[Piece, str]:
-    """Close the pinch and open the mouth by as much; also the name of the dart that has it now."""
+def _given(piece: Piece, pinch: Dart, mouth: Mouth) -> tuple[Piece, str, Opening]:
+    """Close the pinch and open the mouth by as much; also the dart that has it, and the place."""
     own = (pinch, mouth.dart)
     slash = cut_in_two(
         replace(piece, darts=tuple(d for d in piece.darts if d not in own)),
@@ -160,7 +266,8 @@ def _given(piece: Piece, pinch: Dart, mouth: Mouth) -> tuple[Piece, str]:
     move = rotation_deg(turn if rests == 0 else -turn, mouth.pivot)
     found = rejoined(slash, (IDENTITY, move) if rests == 0 else (move, IDENTITY))
     after = with_mouth(found.piece, mouth, found.openings[1], mouth.pivot)
-    return after, mouth.dart.name if mouth.dart else after.darts[-1].name
+    name = mouth.dart.name if mouth.dart else after.darts[-1].name
+    return after, name, found.openings[0]
 
 
 CHANGE = Change(
@@ -172,4 +279,5 @@ CHANGE = Change(
     source="plane geometry (docs/changes/gaping.md)",
     params=Gaping,
     apply=apply,
+    alike=alike,
 )
