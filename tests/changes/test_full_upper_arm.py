@@ -25,6 +25,7 @@ from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.dart_specimens import assert_same_shape
 from tests.changes.figures import CM, alone, at
+from tests.garments.wardrobe import GARMENTS
 
 
 def arm(height: float = 13.0, front: float = 16.0, back: float = 16.0, long: float = 45.0) -> Piece:
@@ -145,3 +146,9 @@ def test_levels_meet_the_seams_where_they_did(front: float, back: float, by: flo
             spots = [level_spot(alone(p), ref, level) for p in (sleeve, after)]
             was, now = (spot.distance for spot in spots if spot is not None)
             assert now == pytest.approx(was, abs=0.6)
+
+
+def test_a_sleeve_without_a_cap_is_told_another_way() -> None:
+    """A raglan sleeve is refused, with what can be done: let out at its seams."""
+    with pytest.raises(CannotDo, match="let out at both its seams, at the biceps line"):
+        CHANGE.apply(GARMENTS["raglan"](), FullUpperArm(piece="sleeve", by=20.0))

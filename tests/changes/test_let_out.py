@@ -15,6 +15,7 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.companions import companions
+from clothwright.pattern.girth import finished_girths
 from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Along, Companion, Pattern
 from clothwright.pattern.piece import Piece
@@ -112,6 +113,26 @@ def test_trousers_let_out_at_the_hip_still_sew_together() -> None:
     for name in ("front", "back"):
         assert after.piece(name).edge("waist") == before.piece(name).edge("waist")
         assert after.piece(name).edge("hem") == before.piece(name).edge("hem")
+
+
+@pytest.mark.parametrize(
+    ("name", "edges", "level"),
+    [
+        ("raglan", ("sleeve.front seam", "sleeve.back seam"), "biceps"),
+        ("trousers", ("front.side", "back.side"), "knee"),
+        ("trousers", ("front.side", "back.side"), "hip"),
+    ],
+)
+def test_an_arm_and_a_leg_are_as_much_wider_as_is_asked(
+    name: str, edges: tuple[str, ...], level: str
+) -> None:
+    """The finished girth, measured as the wearer is: one arm, one knee, but the hips all round."""
+    before = GARMENTS[name]()
+    out = apply(before, LetOut(edges=edges, by=20.0, level=level))
+    was, now = (finished_girths(p, (level,))[0].mm for p in (before, out.pattern))
+    assert now - was == pytest.approx(20.0, abs=0.5)
+    limb = {"biceps": "round each arm", "knee": "round each leg"}.get(level, "all round")
+    assert f"2 cm {limb};" in say(out.said, Unit.cm)
 
 
 def test_both_sides_of_a_panel_seam_let_out_over_the_bust_agree_again() -> None:

@@ -120,7 +120,8 @@ def _cap(pattern: Pattern, piece: Piece) -> Edge:
         raise CannotDo(
             what=f'"{piece.name}" cannot be changed at the upper arm',
             why="it has more than one cap edge" if names else "which edge is its cap is not known",
-            nearest="a sleeve in one piece, its cap sewn to the armhole or called cap",
+            nearest="a sleeve in one piece, its cap sewn to the armhole or called cap; one that "
+            "goes up to the neck is let out at both its seams, at the biceps line",
         )
     return piece.edge(next(iter(names)))
 

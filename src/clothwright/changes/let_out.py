@@ -15,6 +15,7 @@ from clothwright.changes.redraw import refuse_crossing
 from clothwright.changes.sharing import shares, times_round
 from clothwright.changes.tapered import Taper, widened
 from clothwright.errors import CannotDo
+from clothwright.pattern.girth import LIMBS
 from clothwright.pattern.level_height import level_height
 from clothwright.pattern.measure import dart_intake, dart_mouth, mouth_middle
 from clothwright.pattern.pattern import Pattern
@@ -40,7 +41,8 @@ class LetOut:
     )
     by: float = param(
         "length",
-        "all round the finished garment; a minus takes in",
+        "all round the finished garment, or round each arm or leg at a line of theirs; a minus "
+        "takes in",
         label="How much wider in all",
     )
     level: str = param("level", "where it is widened in full", label="At which line")
@@ -80,7 +82,8 @@ class LetOut:
 def apply(pattern: Pattern, params: LetOut) -> Outcome:
     """Widen the pieces by equal shares at each edge (and dart), as often as it is cut.
 
-    A piece cut as a pair or on the fold counts twice. What is worn one inside the other, a garment
+    A piece cut as a pair or on the fold counts twice, but for a pair at a line of an arm or leg.
+    What is worn one inside the other, a garment
     and its lining, is widened by as much each, and so are bodice and skirt at their seam. Each
     place of an edge moves straight across the grain: in full at the line, with a soft bend to
     nothing where it runs out. Raises CannotDo where a dart has less than its share, an edge
@@ -208,7 +211,12 @@ def _said(pattern: Pattern, params: LetOut, each: dict[str, float], darts: list[
         "both": " it goes on at full above and below.",
     }[params.full]
     layers = each_layer(layer_of(pattern, piece) for piece in each)
-    return (*shared, ": ", abs(params.by), f" all round{layers};{where}")
+    return (*shared, ": ", abs(params.by), f" {_round(params.level)}{layers};{where}")
+
+
+def _round(level: str) -> str:
+    """Return what a line goes round, in words."""
+    return f"round each {LIMBS[level]}" if level in LIMBS else "all round"
 
 
 def _small(pattern: Pattern, darts: list[tuple[Piece, Dart]]) -> Sentence:

@@ -1,7 +1,8 @@
 """What is let out all round a garment, shared over its edges: once round each layer of it.
 
 Above a seam that runs round along the line and below it are two ways round: a dress with a waist
-seam goes round the waist as bodice and as skirt. Lengths in mm.
+seam goes round the waist as bodice and as skirt. A line of an arm or a leg goes round one of them.
+Lengths in mm.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from clothwright.changes.layers import layer_of
+from clothwright.pattern.girth import LIMBS
 from clothwright.pattern.level_height import ON_SEAM_MM, level_height
 from clothwright.pattern.parts import is_pair
 from clothwright.pattern.pattern import Pattern
@@ -43,14 +45,15 @@ def shares(
 ) -> dict[str, float]:
     """Return of each piece what each of its edges and darts gets, mm."""
     ways = _ways(pattern, refs, level)
-    rounds = _rounds(pattern, [*(r.piece for r in refs), *(p.name for p, _ in darts)], ways)
+    pieces = [*(r.piece for r in refs), *(p.name for p, _ in darts)]
+    rounds = _rounds(pattern, pieces, ways, level)
     return {p: rounds[layer_of(pattern, p)].share(by, way) for p, way in ways.items()}
 
 
 def times_round(pattern: Pattern, refs: Sequence[EdgeRef], level: str) -> int:
     """Return how often edges of one layer are in the garment round a line."""
     ways = _ways(pattern, refs, level)
-    return max(r.most for r in _rounds(pattern, [r.piece for r in refs], ways).values())
+    return max(r.most for r in _rounds(pattern, [r.piece for r in refs], ways, level).values())
 
 
 def _ways(pattern: Pattern, refs: Sequence[EdgeRef], level: str) -> dict[str, int]:
@@ -65,11 +68,14 @@ def _ways(pattern: Pattern, refs: Sequence[EdgeRef], level: str) -> dict[str, in
     return {piece: ways.pop() if len(ways) == 1 else 0 for piece, ways in found.items()}
 
 
-def _rounds(pattern: Pattern, pieces: Iterable[str], ways: dict[str, int]) -> dict[str, _Round]:
+def _rounds(
+    pattern: Pattern, pieces: Iterable[str], ways: dict[str, int], level: str
+) -> dict[str, _Round]:
     """Return how often each layer is moved. pieces: of each edge and dart, its piece."""
     found: dict[str, _Round] = {}
     for piece in pieces:
-        layer, n, way = layer_of(pattern, piece), copies(pattern.piece(piece)), ways[piece]
+        layer, way = layer_of(pattern, piece), ways[piece]
+        n = copies(pattern.piece(piece), level)
         old = found.get(layer, _Round())
         found[layer] = _Round(
             old.through + (n if not way else 0),
@@ -79,6 +85,7 @@ def _rounds(pattern: Pattern, pieces: Iterable[str], ways: dict[str, int]) -> di
     return found
 
 
-def copies(piece: Piece) -> int:
-    """Return how often an edge of a piece is in the garment."""
-    return 2 if is_pair(piece) or piece.fold is not None else 1
+def copies(piece: Piece, level: str) -> int:
+    """Return how often an edge of a piece is round a line: of a pair one goes round each limb."""
+    pair = is_pair(piece) and level not in LIMBS
+    return 2 if pair or piece.fold is not None else 1

@@ -14,8 +14,11 @@ from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.together import kind_of
 from clothwright.pattern.width import level_edge, width_along, width_at
 
-LIMBS = frozenset({"biceps", "elbow", "wrist", "thigh", "knee", "calf"})
-"""Levels that go round one arm or leg; of a pair of pieces one belongs to each."""
+LIMBS = {
+    **dict.fromkeys(("biceps", "elbow", "wrist"), "arm"),
+    **dict.fromkeys(("thigh", "knee", "calf"), "leg"),
+}
+"""Levels that go round one arm or leg, and which; of a pair of pieces one belongs to each."""
 
 SHELL = "shell"
 WAIST, NECK, WRIST = "waist", "neck", "wrist"
