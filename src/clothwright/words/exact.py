@@ -9,6 +9,9 @@ from fractions import Fraction
 from clothwright.errors import BadInput
 from clothwright.units import Unit
 
+DECIMALS = 6
+"""Decimals to which what was computed is written down, of a mm, a cm or an inch."""
+
 
 def length_text(mm: float, unit: Unit) -> str:
     """Return text that `parse_length` reads back as exactly this length, short where possible.
@@ -33,6 +36,16 @@ def length_text(mm: float, unit: Unit) -> str:
         if float(Fraction(text) * unit.exact_mm) == mm:
             return f"{text} {unit.value}"
     return f"{format(Decimal(repr(mm)), 'f').removesuffix('.0')} mm"
+
+
+def computed_text(mm: float, unit: Unit) -> str:
+    """Return a length that was computed as text in her unit, to a millionth of it.
+
+    >>> computed_text(1.0272497458158796, Unit.cm), computed_text(12.7, Unit.inch)
+    ('0.102725 cm', '1/2 in')
+    """
+    rounded = Fraction(f"{float(Fraction(mm) / unit.exact_mm):.{DECIMALS}f}")
+    return length_text(float(rounded * unit.exact_mm), unit)
 
 
 def _fraction_text(value: Fraction) -> str:

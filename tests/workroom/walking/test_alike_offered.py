@@ -6,6 +6,7 @@ same amount (docs/sources.md, lengthening).
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ import pytest
 from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.workbook import Step, Workbook, replay
+from clothwright.workroom.changing.alike import said_alike, steps_alike
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.walking.alike import offered
 from clothwright.workroom.walking.checking import findings_of
@@ -51,6 +53,21 @@ def test_the_lining_is_offered_what_its_piece_got(step: Step) -> None:
     changed = [p.name for p, q in zip(old.pieces, new.pieces, strict=True) if p != q]
     assert changed
     assert all(name.startswith("lining") for name in changed)
+
+
+@pytest.mark.parametrize("unit", [Unit.cm, Unit.inch])
+def test_a_gaping_neck_is_closed_in_facing_and_lining_in_her_unit(unit: Unit) -> None:
+    """Both are offered, in lengths as she types them; done, nothing is left behind."""
+    params = {"at": "coat front.neck", "by": f"0.4 {unit.value}", "into": "coat front.side"}
+    book = replace(coat(Step(change="gaping", params=params)), unit=unit)
+    done = replay(book)
+    assert said_alike(book, 1, done) == "front facing and lining front"
+    steps = steps_alike(book, 1, done)
+    assert all(str(s.params["by"]).endswith(f" {unit.value}") for s in steps)
+    for step in steps:
+        book = with_step(book, step)
+    assert not any(f.code == "companion-left-behind" for f in findings_of(book))
+    assert said_alike(book, 1, replay(book)) == ""
 
 
 def test_what_the_facing_is_sewn_to_has_to_follow_and_is_named() -> None:

@@ -13,7 +13,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.units.params import declared, read_params
 from clothwright.words import listed
-from clothwright.words.exact import length_text
+from clothwright.words.exact import computed_text
 from clothwright.workbook import Replay, Step, Workbook, change_of, replay
 
 
@@ -67,7 +67,7 @@ def _differing(was: Any, now: Any, unit: Unit) -> Mapping[str, object]:
     for name, it in declared(now).items():
         value = getattr(now, name)
         if value != getattr(was, name):
-            out[name] = length_text(value, unit) if it.kind == "length" else value
+            out[name] = computed_text(value, unit) if it.kind == "length" else value
     return out
 
 

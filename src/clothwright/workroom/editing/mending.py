@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from clothwright.changes.change import Outcome
 from clothwright.errors import ClothwrightError
@@ -13,11 +12,8 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import say, to_do, told, within
-from clothwright.words.exact import length_text
+from clothwright.words.exact import computed_text
 from clothwright.workbook import MENDS, change_of
-
-DECIMALS = 6
-"""Decimals to which what mends is written down, of a mm, a cm or an inch."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +78,5 @@ def mending_of(
 def _entry(value: object, unit: Unit) -> object:
     """Return a parameter as a workbook has it: lengths (mm) as text in her unit."""
     if isinstance(value, int | float) and not isinstance(value, bool):
-        rounded = Fraction(f"{float(Fraction(value) / unit.exact_mm):.{DECIMALS}f}")
-        return length_text(float(rounded * unit.exact_mm), unit)
+        return computed_text(value, unit)
     return [str(v) for v in value] if isinstance(value, tuple | list) else str(value)
