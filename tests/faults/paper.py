@@ -15,7 +15,7 @@ from clothwright.demo.curves import spline
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.segment import Line
-from clothwright.geometry.transform import translation
+from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Dart, Edge, Piece
 
@@ -114,6 +114,43 @@ def lengthened(piece: Piece, level: float, by: float) -> Piece:
         levels=tuple(replace(lv, at=put(lv.at)) for lv in piece.levels),
         marks=tuple(replace(m, at=put(m.at)) if m.at else m for m in piece.marks),
     )  # fmt: skip
+
+
+def wedged(piece: Piece, level: float, hinge: float, side: float, by: float) -> Piece:
+    """Return the piece cut across at a height, and what lies below turned so that one side gains.
+
+    hinge, side: how far right the uncut side and the cut one are; by > 0. On a fold the paper is
+    slid instead, each place by its share.
+    """
+    about = Vec(hinge, level)
+    move = rotation_deg(math.degrees(2 * math.atan(by / 2 / (hinge - side))), about)
+    if piece.fold is not None:
+        k = by / (hinge - side)
+        move = Transform(b=k, f=-k * hinge)
+
+    def put(p: Vec) -> Vec:
+        return move.apply(p) if p.y < level else p
+
+    def spread(path: Path) -> Path:
+        cut = [c.at_a for c in line_crossings(path, about, _LEVEL)]
+        ends = (0.0, *(at for at in cut if 0.01 < at < path.length - 0.01), path.length)
+        runs = [path.between(a, b) for a, b in pairwise(ends)]
+        moved = [r.transformed(move) if r.middle.y < level else r for r in runs]
+        bridged = [moved[0]]
+        for run in moved[1:]:
+            gap = bridged[-1].end.distance(run.start) > 1e-6
+            bridged += [Path((Line(bridged[-1].end, run.start),))] if gap else []
+            bridged.append(run)
+        return join_all(bridged)
+
+    edges = []
+    for e in piece.edges:
+        path = spread(e.path)
+        notches = (replace(n, at=path.nearest(put(e.path.point_at(n.at)))[0]) for n in e.notches)
+        edges.append(replace(e, path=path, notches=tuple(notches)))
+    by_name = {e.name: e.path for e in edges}
+    darts = (_moved_dart(d, piece.edge(d.edge).path, by_name[d.edge], put) for d in piece.darts)
+    return replace(piece, edges=_closed(edges), darts=tuple(darts))
 
 
 def tucked(piece: Piece, x: float, by: float) -> Piece:

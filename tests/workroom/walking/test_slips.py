@@ -16,13 +16,15 @@ from clothwright.workroom.walking.slips import slips
 from clothwright.workroom.walking.trial import CLEAN
 from clothwright.workroom.walking.tried import tried_mending
 from tests.faults.mistakes import on
-from tests.faults.paper import hollowed, lengthened, let_out, tucked
+from tests.faults.paper import hollowed, lengthened, let_out, tucked, wedged
 from tests.garments.wardrobe import GARMENTS, settings_of
 
 SLIPS: tuple[tuple[str, Callable[[Pattern], Pattern], str, float], ...] = (
     ("wrap dress", on("bodice front", tucked, 150.0, 10.0), "widen bodice front", 10.0),
     ("raglan", on("back", let_out, "raglan", 12.0), "move-edge back", -12.0),
     ("shirt", on("front", lengthened, 250.0, 15.0), "lengthen front", -15.0),
+    ("lined coat", on("coat front", wedged, -200.0, -20.0, 250.0, 12.0), "wedge coat front", -12.0),
+    ("knit top", on("front", wedged, 0.0, 0.0, 240.0, 9.0), "wedge front", -9.0),
     # drawn another curve than the scissors cut, as long as it was
     ("blouse", on("front", hollowed, "armhole", 10.0), "hollow front", -13.0),
 )

@@ -46,6 +46,9 @@ ALIKE_MM = 1.5
 FAR_MM = 50.0
 """mm: a slip is no larger, and no single difference counts for more; our own figure."""
 
+UPRIGHT = 0.8
+"""Of an edge that runs up, at least: the cosine of how far it leans; our own figure."""
+
 LEFT = 0.3
 """Share of what was off that a slip may leave to be the one that was made; our own figure."""
 
@@ -132,6 +135,8 @@ def _kinds(piece: Piece) -> Iterator[tuple[str, Params]]:
         yield "lengthen", {"pieces": (piece.name,), "level": level, "above": above}
     for edge, at in _widths(piece):
         yield "widen", {"edge": f"{piece.name}.{edge.name}", "at": at}
+    for edge, at in _sides(piece):
+        yield "wedge", {"edge": f"{piece.name}.{edge.name}", "at": at}
     for i, edge in enumerate(piece.edges):
         moved: Params = {"edge": f"{piece.name}.{edge.name}", "direction": "out"}
         yield "move-edge", moved
@@ -162,6 +167,28 @@ def _widths(piece: Piece) -> Iterator[tuple[Edge, float]]:
             if cuts:
                 yield edge, cuts[0].at_a
                 break
+
+
+def _sides(piece: Piece) -> Iterator[tuple[Edge, float]]:
+    """Yield where a side may have been cut into, as an edge and mm along it.
+
+    Once between any two notches of an edge that runs up, clear of darts: they lose alike.
+    """
+    up, parts = piece.up, dict[tuple[str, int], list[tuple[Edge, float]]]()
+    darts = [sorted(up.dot(q) for q in dart_corners(piece, d)) for d in piece.darts]
+    for high in _between(piece, up):
+        met = [
+            (c.at_b, edge.name, c.at_a)
+            for edge in piece.edges
+            for c in line_crossings(edge.path, up * high, up.perp)
+        ]
+        for _, name, at in (min(met), max(met)) if len(met) > 1 else ():
+            edge = piece.edge(name)
+            part = name, sum(n.at < at for n in edge.notches)
+            blocked = edge.role is Role.FOLD or any(d[0] < high < d[-1] for d in darts)
+            if not blocked and abs(up.dot(edge.path.tangent_at(at))) >= UPRIGHT:
+                parts.setdefault(part, []).append((edge, at))
+    yield from (found[len(found) // 2] for found in parts.values())
 
 
 def _between(piece: Piece, way: Vec) -> Iterator[float]:
