@@ -21,6 +21,7 @@ from tests.contract.changes_table import yoked
 from tests.contract.test_changes import path_distance
 from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice, seam, skirt
+from tests.words.walker import strays
 
 
 def test_cut_in_two_and_joined_again_is_the_piece_it_was() -> None:
@@ -105,5 +106,7 @@ def test_levels_of_a_piece_that_comes_to_lie_askew_are_left_out() -> None:
     """
     made = apply(GARMENTS["shirt"](), JoinPieces(seam="front yoke"))
     assert not made.pattern.piece("yoke").levels
-    assert "the waist line" in say(made.said, Unit.cm)
+    said = say(made.said, Unit.cm)
+    assert "the waist line" in said
+    assert not strays(said, Unit.cm, made.pattern)
     assert not list(levels_across(made.pattern, DEFAULTS))

@@ -73,7 +73,7 @@ def _leaning(pair: LaidOn) -> str:
     lost = f" Left out, as they would lie slanting: {listed(lines)}." if lines else ""
     return (
         f" What was {pair.comes.name} leans by {lean:.0f}° against the grain now: it hangs and "
-        f"stretches otherwise, so try it in a scrap of the cloth first.{lost}"
+        f"gives differently, so try it in a scrap of the cloth first.{lost}"
     )
 
 

@@ -11,7 +11,6 @@ from typing import Any, NamedTuple
 from cyclopts import App, CycloptsError
 
 from clothwright import __version__
-from clothwright.cli.mistyped import mistyped
 from clothwright.errors import ClothwrightError
 
 HELP = """Pieces in, changes, the walk of every seam, placing plans compared on your own cloth,
@@ -154,6 +153,8 @@ def run(tokens: Sequence[str]) -> int:
         result = app()(tokens, exit_on_error=False, print_error=False, result_action="return_value")
         return result if isinstance(result, int) else 0
     except CycloptsError as error:
+        from clothwright.cli.mistyped import mistyped  # noqa: PLC0415
+
         print(mistyped(error), file=sys.stderr)  # noqa: T201
         return 2
     except ClothwrightError as error:
