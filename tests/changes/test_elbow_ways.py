@@ -19,6 +19,8 @@ from clothwright.pattern.measure import dart_angle_deg, dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Grain, Piece, Role
 from clothwright.pattern.walk import walk_seam
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.changes.figures import told_anew
 from tests.garments.wardrobe import GARMENTS
 from tests.specimens import INCH, sleeve
@@ -68,6 +70,13 @@ def test_the_hem_runs_fair_where_the_dart_opened_into_it(name: str) -> None:
     asked = elbow_to_hem.ElbowToHem(dart=f"{sleeve_of.name}.elbow dart")
     found = run_checks(elbow_to_hem.apply(pattern, asked).pattern)
     assert [f.where.piece for f in found if f.code.startswith("line-bent")] == []
+
+
+@pytest.mark.parametrize("way", ["hem", "ease", "straightened"])
+def test_a_lining_that_has_to_follow_is_named(way: str) -> None:
+    """The coat's sleeve alone is changed: the lining lies along the same seams and hem."""
+    words = say(WAYS[way](GARMENTS["lined coat"]()).said, Unit.cm)
+    assert "Change lining sleeve in the same way, to go with coat sleeve." in words
 
 
 def test_a_fault_in_the_demo_sleeve_would_be_found() -> None:

@@ -12,20 +12,30 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from clothwright.changes import broad_back, forward_shoulder, shoulder_slope, shoulder_width, unfold
+from clothwright.changes import (
+    broad_back,
+    forward_shoulder,
+    move_edge,
+    shoulder_slope,
+    shoulder_width,
+    unfold,
+)
 from clothwright.changes.alike import asked_alike
 from clothwright.changes.broad_back import BroadBack
 from clothwright.changes.change import Outcome
 from clothwright.changes.forward_shoulder import ForwardShoulder
 from clothwright.changes.hinge import hinge_deg
+from clothwright.changes.move_edge import MoveEdge
 from clothwright.changes.shoulder_slope import ShoulderSlope
 from clothwright.changes.shoulder_width import ShoulderWidth
 from clothwright.changes.upper import Upper
+from clothwright.checks import run_checks
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import self_crossings
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Cubic
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.finding import Severity
 from clothwright.pattern.measure import dart_intake, dart_legs, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Notch, Piece, Role
@@ -398,3 +408,13 @@ def test_a_yoke_swings_about_its_seam_where_the_back_goes_on_below() -> None:
     upper = Upper(piece=upright(at(19, 41)).with_edge(named), armhole=named, rising=True)
     assert upper.pitches == ()
     assert upper.pitch == pytest.approx(named.length / 2)
+
+
+def test_a_shoulder_within_a_yoke_is_moved_by_its_edges() -> None:
+    """The seam of a yoke is refused; what is said to be tried brings no fault."""
+    pattern = GARMENTS["shirt"]()
+    with pytest.raises(CannotDo, match="edge of the yoke out and that of the front in"):
+        forward_shoulder.CHANGE.apply(pattern, ForwardShoulder(seam="front yoke", by=10.0))
+    for edge, by in (("yoke.front seam", 10.0), ("front.yoke seam", -10.0)):
+        pattern = move_edge.CHANGE.apply(pattern, MoveEdge(edge=edge, by=by)).pattern
+    assert [f.code for f in run_checks(pattern) if f.severity is Severity.FAULT] == []

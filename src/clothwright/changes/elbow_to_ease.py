@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import find_dart
 from clothwright.changes.fullness import Fullness, eased_in
+from clothwright.changes.partners import partners
 from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
@@ -45,7 +46,8 @@ def apply(pattern: Pattern, params: ElbowToEase) -> Outcome:
     if params.reach <= 0:
         raise BadInput(what="the reach is not more than nothing", expected=(60.0, ", for example"))
     after, ease = eased_in(pattern, piece, dart, Fullness(stem="elbow", reach=params.reach))
-    return Outcome(pattern=after, said=_said(piece, dart, ease, params.reach))
+    said = _said(piece, dart, ease, params.reach)
+    return Outcome(pattern=after, said=(*said, *partners(pattern, after)))
 
 
 def _said(piece: Piece, dart: Dart, ease: float, reach: float) -> Sentence:

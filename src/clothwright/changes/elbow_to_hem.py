@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import CORNER_MM, find_dart, find_place, with_path_between
 from clothwright.changes.intake import move_intake
+from clothwright.changes.partners import partners
 from clothwright.changes.redraw import blend
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import Path, polyline
@@ -92,7 +93,8 @@ def apply(pattern: Pattern, params: ElbowToHem) -> Outcome:
         if params.keep == "width"
         else f" along its line, with the opening as a dart of the name {dart.name}.",
     )
-    return Outcome(pattern=pattern.with_piece(after), said=said)
+    changed = pattern.with_piece(after)
+    return Outcome(pattern=changed, said=(*said, *partners(pattern, changed)))
 
 
 def _across(path: Path, opened: Dart, line: str) -> Path:

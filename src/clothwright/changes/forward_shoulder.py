@@ -126,7 +126,9 @@ def _both(pattern: Pattern, seam: Seam) -> tuple[Upper, Upper]:
         raise CannotDo(
             what=f"{seam_name(seam.name)} cannot be moved",
             why="it does not join one shoulder of a front to one of a back, beside their armholes",
-            nearest="a shoulder seam; a piece is known as front or back by its name or its notches",
+            nearest="a shoulder seam; a piece is known as front or back by its name or its "
+            "notches; where a yoke lies over the shoulder, move the edge of the yoke out and that "
+            "of the front in by as much",
         )
     return found["front"], found["back"]
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import find_dart
+from clothwright.changes.partners import partners
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.transform import Transform, reflection, rotation_deg
@@ -91,7 +92,8 @@ def apply(pattern: Pattern, params: StraightenSleeve) -> Outcome:
             changed = changed.with_seam(
                 replace(seam, ease=0.0, eased_max=0.0, ease_from="", ease_to="")
             )
-    return Outcome(pattern=changed, said=_said(sleeve, after, middle, params.centre, turn))
+    said = _said(sleeve, after, middle, params.centre, turn)
+    return Outcome(pattern=changed, said=(*said, *partners(pattern, changed)))
 
 
 def _parts(pattern: Pattern, piece: Piece, darted: str, plain: str) -> _Sleeve:
