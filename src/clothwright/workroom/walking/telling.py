@@ -7,12 +7,11 @@ from dataclasses import dataclass
 
 from clothwright.checks import CHECKS
 from clothwright.pattern.finding import Finding, Severity
-from clothwright.pattern.pattern import Pattern
 from clothwright.workbook import Replay, Workbook
 from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.walking.alike import offered
+from clothwright.workroom.walking.by_hand import unmended
 from clothwright.workroom.walking.trial import BEHIND
-from clothwright.workroom.walking.tried import UNMENDED, look_at
 
 OF_LENGTHS = frozenset(
     code
@@ -28,7 +27,7 @@ class FindingTold:
     """A finding as it is told. number: its place among all, from 1. mending: what mends it.
 
     same: the number of an earlier finding that the same change mends, 0 for none. unmended: what to
-    do where no change does; "" where one does, or the finding itself says what to do.
+    do where no change does; "" where one does, and for a note.
     """
 
     number: int
@@ -61,12 +60,8 @@ def _told(found: Sequence[Finding], book: Workbook, done: Replay) -> Iterator[Fi
             what = f"{mending.change} {dict(mending.params)} {mending.alike}"
             before = first.setdefault(what, number)
             same = before if before != number else 0
-        unmended = mending.trouble if mending else _unmended(f, done.pattern)
-        if unmended and f.code == BEHIND:
-            unmended = "That takes more than one change."
-        yield FindingTold(number=number, finding=f, mending=mending, same=same, unmended=unmended)
-
-
-def _unmended(f: Finding, pattern: Pattern) -> str:
-    heavy = f.severity in (Severity.FAULT, Severity.NOTICE)
-    return f"{UNMENDED}{look_at(f, pattern)}" if heavy and f.code in OF_LENGTHS else ""
+        heavy = f.severity in (Severity.FAULT, Severity.NOTICE)
+        why = mending.trouble if mending else unmended(f, done.pattern) if heavy else ""
+        if why and f.code == BEHIND:
+            why = "That takes more than one change."
+        yield FindingTold(number=number, finding=f, mending=mending, same=same, unmended=why)

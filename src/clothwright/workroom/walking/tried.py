@@ -12,8 +12,9 @@ from clothwright.pattern.companions import companion_names
 from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
-from clothwright.words import edge_name, listed, within
+from clothwright.words import edge_name, within
 from clothwright.workroom.editing.mending import Mending
+from clothwright.workroom.walking.by_hand import unmended
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.companions import handed_on, left_as_bought
 from clothwright.workroom.walking.slips import slips
@@ -33,8 +34,6 @@ MORE = 8
 
 MOST = 6
 """How many are tried to put back what a band would follow; our own figure."""
-
-UNMENDED = "No one change mends it."
 
 
 def tried_mending(
@@ -136,7 +135,7 @@ def _failed(failed: list[Attempt], f: Finding, pattern: Pattern) -> Mending:
     tried = ""
     if it is not None:
         tried = f"Tried: {within(it.mending.title)}, but {within(it.mending.trouble)}"
-    trouble = UNMENDED + look_at(f, pattern)
+    trouble = unmended(f, pattern)
     return replace((it or failed[0]).mending, trouble=trouble, tried=tried)
 
 
@@ -149,14 +148,3 @@ def _ways(f: Finding, pattern: Pattern, settings: CheckSettings) -> Iterator[Men
     for other in checked(pattern, settings):
         if other.code == BEHIND:
             yield from (m for m in other.mends if piece_of(m) in pieces)
-
-
-def look_at(f: Finding, pattern: Pattern) -> str:
-    """Say what to look at where no change of one thing mends a seam; "" for other findings."""
-    seam = next((s for s in pattern.seams if s.name == f.where.seam), None)
-    if seam is None:
-        return ""
-    pieces = list(dict.fromkeys(r.piece for r in seam.refs))
-    if len(pieces) == 1:
-        return f" Look at what was changed last on {pieces[0]}."
-    return f" Lay {listed(pieces)} along each other there and see which of them was changed."
