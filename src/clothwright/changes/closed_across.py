@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwright.changes.bust_cuts import SEAM_MM, bust_of
+from clothwright.changes.hinge import first_met
 from clothwright.changes.pivot import bust_at
 from clothwright.changes.rejoin import rejoined
 from clothwright.changes.slash import Opening, cut_in_two, is_inside, part_that_stays
 from clothwright.changes.smooth_line import REACH_MM, drawn_fair, sharpest
 from clothwright.changes.upper import laid_along
 from clothwright.errors import CannotDo
-from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.rigid import rigid_fit
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
@@ -26,7 +26,7 @@ from clothwright.pattern.refs import parse_point
 
 PLACES = 9
 """Places along an edge by which it is laid on another."""
-SAME_MM = 1e-6
+SAME_MM, INSIDE_MM = 1e-6, 0.1
 REACH = REACH_MM / 2
 """mm to each side of a closed wedge that its lines are drawn anew."""
 FAIR_DEG = 5.0
@@ -88,23 +88,11 @@ def lies_beyond(piece: Piece, p: Vec) -> bool:
 def across_from(piece: Piece, edge: Edge, at: float, beyond: Vec) -> tuple[Edge, float]:
     """Return by which edge, and where on it, the way from a place to a point leaves a piece.
 
-    Places are in mm. Raises CannotDo where the point lies on the other side of the edge.
+    Places are in mm. Raises CannotDo where the way does not go into the piece.
     """
     p = edge.path.point_at(at)
-    met = [
-        (c.at_b, e, c.at_a)
-        for e in piece.edges
-        for c in line_crossings(e.path, p, (beyond - p).unit)
-        if 1.0 < c.at_b < p.distance(beyond)
-    ]
-    if not met:
-        raise CannotDo(
-            what=f'"{piece.name}" cannot be closed across from its {edge.name}',
-            why="the bust point does not lie beyond it there",
-            nearest="the place where it faces the bust point",
-        )
-    _, other, there = min(met, key=lambda m: m[0])
-    return other, there
+    way = (beyond - p).unit
+    return first_met(piece, p + way * INSIDE_MM, way)
 
 
 def closed_across(piece: Piece, edge: Edge, at: float, by: float, beyond: Vec) -> Piece:
