@@ -74,7 +74,7 @@ def test_it_runs_where_it_is_told_to() -> None:
 
     The wedge lies at arctan(100 / 200) to square across, and opens by as much more.
     """
-    new = made(panel(), by=15.0, at=300.0, to="panel.inside", to_at=200.0)
+    new = made(panel(), by=15.0, at=300.0, to="panel.inside", ends=200.0)
     assert new.edge("side").length == pytest.approx(415, abs=0.02)
     assert new.edge("inside").length == pytest.approx(400, abs=0.2)
     arm = math.hypot(200, 100)
@@ -86,7 +86,7 @@ def test_it_runs_where_it_is_told_to() -> None:
 def test_let_in_and_folded_out_it_comes_back() -> None:
     pattern = panel()
     there = apply(pattern, LetInWedge(edge="panel.side", by=10.0, at=200.0)).pattern
-    back = made(there, by=-10.0, at=205.0, to="panel.inside", to_at=200.0)
+    back = made(there, by=-10.0, at=205.0, to="panel.inside", ends=200.0)
     for old, new in zip(pattern.piece("panel").edges, back.edges, strict=True):
         assert new.path.start.is_near(old.path.start, 0.3), old.name
 

@@ -50,7 +50,7 @@ class LetInWedge:
         default="",
         label="To nothing at which edge",
     )
-    to_at: float | None = param(
+    ends: float | None = param(
         "length",
         "how far from that edge's start it runs out; left out: straight across, else its middle",
         default=None,
@@ -84,13 +84,13 @@ def _end(pattern: Pattern, piece: Piece, first: Place, params: LetInWedge) -> Pl
     start = edge.path.point_at(at)
     if not params.to:
         return _across(piece, edge, start)
-    found = find_place(pattern, piece, params.to, params.to_at)
+    found = find_place(pattern, piece, params.to, params.ends)
     if found[0].name == edge.name:
         raise BadInput(
             what=f"a wedge cannot run from {edge_name(piece.name, edge.name)} to the same edge",
             expected="another edge of the same piece",
         )
-    met = line_crossings(found[0].path, start, piece.up.perp) if params.to_at is None else ()
+    met = line_crossings(found[0].path, start, piece.up.perp) if params.ends is None else ()
     return (found[0], min(met, key=lambda c: abs(c.at_b)).at_a) if met else found
 
 
