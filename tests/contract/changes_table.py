@@ -1153,7 +1153,10 @@ ROWS: tuple[Row, ...] = (
         pattern=buttoned,
         params=BUTTONS(pieces=("front",)),
         touched=("front",),
-        impossible=((BUTTONS(pieces=("back",)), ("back", "three", "more buttons")),),
+        impossible=(
+            (BUTTONS(pieces=("back",)), ("back", "three", "more buttons")),
+            (BUTTONS(pieces=("back",), line="centre"), ("back", "three", "more buttons")),
+        ),
     ),
     Row(
         change=button_stand.CHANGE,

@@ -48,6 +48,7 @@ WITH_MEND = {
     "grain-off-fold",
     "buttons-uneven",
     "button-off-row",
+    "buttons-off-centre",
     "grain-off-centre",
     "cut-counts-differ",
     "cut-in-one-layer",

@@ -102,7 +102,7 @@ def _off_centre(row: ButtonRow, settings: CheckSettings) -> list[Finding]:
     return [
         of_mark(
             row.piece, row.names[0], words, code="buttons-off-centre", weight=weight,
-            measured=abs(row.middle_out),
+            measured=abs(row.middle_out), mend=_spaced(row, line="centre"),
         )
     ]  # fmt: skip
 
@@ -133,11 +133,11 @@ def _uneven(row: ButtonRow, settings: CheckSettings) -> list[Finding]:
     ]  # fmt: skip
 
 
-def _spaced(row: ButtonRow) -> Mend | None:
+def _spaced(row: ButtonRow, **more: object) -> Mend | None:
     """Return the row spaced anew; None where fewer than three buttons tell no row."""
     if len(row.at) < 3:
         return None
-    return Mend(change="space-buttons", params={"pieces": (row.piece.name,)})
+    return Mend(change="space-buttons", params={"pieces": (row.piece.name,), **more})
 
 
 def _stand(pattern: Pattern, row: ButtonRow) -> Iterator[Finding]:

@@ -37,14 +37,15 @@ def least_stand(button: float) -> float:
 class ButtonRow:
     """Marks in one row up a piece, from the lowest up. out: mm of each from the centre.
 
-    holes: they are buttonholes. out counts to the left of the grain; known: from a centre that is
-    marked or an edge, else from the middle one of the row.
+    holes: they are buttonholes. out counts to the left of the grain, along `across`; known: from a
+    centre that is marked or an edge, else from the middle one of the row.
     """
 
     piece: Piece
     names: tuple[str, ...]
     at: tuple[Vec, ...]
     out: tuple[float, ...]
+    across: Vec
     holes: bool
     known: bool
 
@@ -90,7 +91,9 @@ def button_rows(pattern: Pattern, piece: Piece) -> tuple[ButtonRow, ...]:
         line = centre or _through(piece, tuple(at for _, at in here))
         up = (line.end - line.start).unit
         marks = [(up.cross(at - line.start), name, at) for name, at in here]
-        found += [_row(piece, row, holes, centre is not None) for row in _apart(sorted(marks))]
+        found += [
+            _row(piece, row, up.perp, holes, centre is not None) for row in _apart(sorted(marks))
+        ]
     return tuple(found)
 
 
@@ -109,7 +112,7 @@ def _apart(marks: list[Sighted]) -> Iterator[list[Sighted]]:
         yield row
 
 
-def _row(piece: Piece, marks: list[Sighted], holes: bool, known: bool) -> ButtonRow:
+def _row(piece: Piece, marks: list[Sighted], across: Vec, holes: bool, known: bool) -> ButtonRow:
     up = sorted(marks, key=lambda m: piece.up.dot(m[2]))
     zero = 0.0 if known else median(m[0] for m in up)
     return ButtonRow(
@@ -117,6 +120,7 @@ def _row(piece: Piece, marks: list[Sighted], holes: bool, known: bool) -> Button
         names=tuple(m[1] for m in up),
         at=tuple(m[2] for m in up),
         out=tuple(m[0] - zero for m in up),
+        across=across,
         holes=holes,
         known=known,
     )

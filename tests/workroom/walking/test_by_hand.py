@@ -14,7 +14,7 @@ from tests.faults.test_planted import PLANTED, Planted
 
 MARKED = (
     *("slit-off-edge", "line-off-piece", "place-off-piece", "place-corner-off", "places-not-alike"),
-    *("button-off-piece", "buttons-off-centre", "buttons-do-not-meet", "button-counts-differ"),
+    *("button-off-piece", "buttons-do-not-meet", "button-counts-differ"),
 )
 """Findings of what is marked on a piece."""
 
