@@ -96,7 +96,7 @@ def _side(pattern: Pattern, seam: Seam, done: tuple[str, ...], piece: str) -> tu
             return side
         stay = (*stay, *pieces)
     raise CannotDo(
-        what=f"{seam_name(seam.name)} has no band to be fitted",
+        what=f'seam "{seam.name}" has no band to be fitted',
         why="neither side is a strip, a cuff, a collar or what else goes along the other",
         nearest="one of its edges made to match at one end",
     )
