@@ -64,9 +64,13 @@ def trued(before: Pattern, after: Pattern) -> tuple[Pattern, Sentence]:
 
 
 def _turned(before: Pattern, after: Pattern) -> Iterator[_End]:
-    """Yield the ends of seams at which a change took the line across out of true."""
-    beside = Beside(after)
-    for seam in sewn_flat(after):
+    """Yield the ends of seams at which a change took the line across out of true.
+
+    Of the pieces that it touched: no other line has turned.
+    """
+    old, beside = {p.name: p for p in before.pieces}, Beside(after)
+    new = {p.name for p in after.pieces if old.get(p.name) is not p}
+    for seam in (s for s in sewn_flat(after) if s.pieces & new):
         for across in beside.lines_across(seam):
             at = "end" if across.at_end else "start"
             now, then = (_bend_deg(p, seam, at) for p in (after, before))
