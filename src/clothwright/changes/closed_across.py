@@ -5,7 +5,8 @@ Lengths in mm.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import TypeVar
 
 from clothwright.changes.bust_cuts import SEAM_MM, bust_of
 from clothwright.changes.hinge import first_met
@@ -27,6 +28,9 @@ from clothwright.pattern.refs import parse_point
 PLACES = 9
 """Places along an edge by which it is laid on another."""
 SAME_MM, INSIDE_MM = 1e-6, 0.1
+ROUNDS = 40
+"""How often a width is made better until an edge is just so much shorter."""
+Made = TypeVar("Made")
 REACH = REACH_MM / 2
 """mm to each side of a closed wedge that its lines are drawn anew."""
 FAIR_DEG = 5.0
@@ -100,13 +104,26 @@ def closed_across(piece: Piece, edge: Edge, at: float, by: float, beyond: Vec) -
 
     Raises CannotDo where the wedge has no room on both edges.
     """
-    wide, long, out = by, net_length(piece, edge.name), piece
-    for _ in range(40):
-        out = _closed(piece, edge, (at - wide / 2, at + wide / 2), beyond)
-        off = by - (long - net_length(out, edge.name))
+    long = net_length(piece, edge.name)
+    return just_by(
+        by,
+        lambda wide: _closed(piece, edge, (at - wide / 2, at + wide / 2), beyond),
+        lambda out: long - net_length(out, edge.name),
+    )
+
+
+def just_by(by: float, made: Callable[[float], Made], taken: Callable[[Made], float]) -> Made:
+    """Return what is made with the width that takes just `by` mm; drawn fair, it takes another.
+
+    made: what a width, mm, makes; taken: by how many mm an edge of that is the shorter.
+    """
+    wide, out = by, made(by)
+    for _ in range(ROUNDS):
+        off = by - taken(out)
         if abs(off) < SAME_MM:
-            return out
+            break
         wide += off
+        out = made(wide)
     return out
 
 

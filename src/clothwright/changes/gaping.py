@@ -13,6 +13,7 @@ from clothwright.changes.closed_across import (
     bust_for,
     closed_across,
     fair_at,
+    just_by,
     lies_beyond,
     ran_fair,
 )
@@ -37,7 +38,6 @@ from clothwright.words import AtMost, Sentence, show_angle_deg
 
 MOST_MM = 15.0
 """mm a side: beyond it the cut or the size is wrong (common practice)."""
-SAME_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,16 +119,13 @@ def _moved(piece: Piece, place: _Place, by: float) -> tuple[Piece, str, float]:
 
     The line runs fair where it is closed, and is sewn just `by` mm shorter.
     """
-    edge, at, wide = place.edge.name, place.at, by
+    edge, at, long = place.edge.name, place.at, net_length(piece, place.edge.name)
     fair = ran_fair(piece, Opening(edge, at - by / 2, at + by / 2))
-    found = _once(piece, place, wide, fair=fair)
-    for _ in range(20):
-        off = by - (net_length(piece, edge) - net_length(found[0], edge))
-        if abs(off) < SAME_MM:
-            break
-        wide += off
-        found = _once(piece, place, wide, fair=fair)
-    return found
+    return just_by(
+        by,
+        lambda wide: _once(piece, place, wide, fair=fair),
+        lambda found: long - net_length(found[0], edge),
+    )
 
 
 def _once(piece: Piece, place: _Place, wide: float, *, fair: bool) -> tuple[Piece, str, float]:

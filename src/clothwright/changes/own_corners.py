@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from clothwright.changes.reach import touched
 from clothwright.changes.redraw import redrawn
 from clothwright.changes.seam_tip import SeamTip, line_across, seam_tip
 from clothwright.errors import CannotDo
@@ -68,8 +69,7 @@ def _turned(before: Pattern, after: Pattern) -> Iterator[_End]:
 
     Of the pieces that it touched: no other line has turned.
     """
-    old, beside = {p.name: p for p in before.pieces}, Beside(after)
-    new = {p.name for p in after.pieces if old.get(p.name) is not p}
+    new, beside = touched(before, after), Beside(after)
     for seam in (s for s in sewn_flat(after) if s.pieces & new):
         for across in beside.lines_across(seam):
             at = "end" if across.at_end else "start"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.changes.reach import AGREES_MM, FOLLOWS_MM, reaches, reaches_edge
+from clothwright.changes.reach import FOLLOWS_MM, reaches, reaches_edge, touched
 from clothwright.pattern.buttons import button_rows
 from clothwright.pattern.companions import (
     LAID,
@@ -17,6 +17,7 @@ from clothwright.pattern.companions import (
 from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
 from clothwright.pattern.piece import Piece
+from clothwright.pattern.since import AGREE_MM
 from clothwright.pattern.walk import walk_seam
 from clothwright.words import Sentence, edge_name, listed, refs_name
 
@@ -58,14 +59,13 @@ def _spread(before: Pattern, old: Piece, after: Pattern, new: Piece) -> bool:
 
 def _alike(before: Pattern, after: Pattern) -> Sentence:
     """Name what lies on a changed piece and is as it was, where the change reaches it."""
-    old = {p.name: p for p in before.pieces}
-    stay = {p.name for p in after.pieces if old.get(p.name) is p}
+    new, old = touched(before, after), {p.name for p in before.pieces}
     pairs = [
         (p.name, c.piece)
         for p in after.pieces
-        if p.name in old and p.name not in stay
+        if p.name in new & old
         for c in companions_of(after, p.name)
-        if c.piece in stay
+        if c.piece not in new
         and c.kind in LAID
         and reaches(before, after, p.name, c)
         and not _followed(before, after, c)
@@ -91,7 +91,7 @@ def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
         a, b = _grown(before, after, seam)
         by = a - b + seam.ease - before.seam(seam.name).ease
         lacks = -walk_seam(after, seam).off
-        if abs(by) >= FOLLOWS_MM and abs(lacks) >= AGREES_MM and by * lacks > 0.0:
+        if abs(by) >= FOLLOWS_MM and abs(lacks) >= AGREE_MM and by * lacks > 0.0:
             by = min(by, lacks, key=abs)
             partner = seam.b if abs(a) >= abs(b) else seam.a
             by = by if partner is seam.b else -by
@@ -101,9 +101,7 @@ def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
 
 def _touched(before: Pattern, after: Pattern) -> Iterator[Seam]:
     """Yield the seams that are others, or of which a piece is another one: no other has grown."""
-    old = {p.name: p for p in before.pieces}
-    new = {p.name for p in after.pieces if old.get(p.name) is not p}
-    known = set(before.seams)
+    new, known = touched(before, after), set(before.seams)
     yield from (s for s in after.seams if s.pieces & new or s not in known)
 
 

@@ -9,14 +9,20 @@ from clothwright.pattern.pattern import Along, Companion, Pattern
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.since import drifted
 
-FOLLOWS_MM, AGREES_MM = 1.0, 1.5
-"""mm: less than this is left to the cloth; and so much do a seam's sides agree, as in the walk."""
+FOLLOWS_MM = 1.0
+"""mm: less than this is left to the cloth."""
 
 TURNED_DEG = 1.0
 """degrees: a corner that turns by less is as it was."""
 
 SPANS = ((0.0, 0.5), (0.5, 1.0), (0.0, 1.0))
 """Shares of a line between which it is measured to tell its shape."""
+
+
+def touched(before: Pattern, after: Pattern) -> set[str]:
+    """Return the pieces that a change made or made anew."""
+    old = {p.name: p for p in before.pieces}
+    return {p.name for p in after.pieces if old.get(p.name) is not p}
 
 
 def reaches(before: Pattern, after: Pattern, piece: str, companion: Companion) -> bool:

@@ -99,7 +99,7 @@ def _edge(edge: Edge, by: PartsShifted) -> Edge:
     path = by.path(edge.path)
     at = (path.nearest(by.point(edge.path.point_at(n.at)))[0] for n in edge.notches)
     notches = (replace(n, at=a) for n, a in zip(edge.notches, at, strict=True))
-    return replace(edge, path=path, notches=tuple(sorted(notches, key=lambda n: n.at)))
+    return replace(edge, path=path).with_notches(notches)
 
 
 def _mark(mark: Mark, by: PartsShifted) -> Mark:

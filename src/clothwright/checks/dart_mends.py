@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from clothwright.pattern.bends import bend_at_dart, bends_in
 from clothwright.pattern.finding import Mend
-from clothwright.pattern.measure import dart_intake, dart_legs, gain_of, net_at, net_length
+from clothwright.pattern.measure import dart_intake, dart_legs, gain_of, runs_at
 from clothwright.pattern.parts import runs_up
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Piece
@@ -150,10 +150,7 @@ def changed_darts(pattern: Pattern, seam: Seam, off: tuple[Stretches, Stretches]
 
 def _opening(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> Iterator[tuple[Piece, Dart, float]]:
     """Yield the darts that open along a run, and how far from its start, mm, as sewn."""
-    run = 0.0
-    for ref in refs:
-        piece, length = pattern.piece(ref.piece), net_length(pattern.piece(ref.piece), ref.edge)
-        for dart in piece.darts_on(ref.edge):
-            net = net_at(piece, ref.edge, dart.a)
-            yield piece, dart, run + (length - net if ref.reversed else net)
-        run += length
+    for name, edge in dict.fromkeys((r.piece, r.edge) for r in refs):
+        piece = pattern.piece(name)
+        for dart in piece.darts_on(edge):
+            yield from ((piece, dart, at) for at, _ in runs_at(pattern, refs, name, edge, dart.a))

@@ -43,8 +43,11 @@ def length_mends(
     or the backs that were forgotten. The side that is off in most seams is changed first, else
     the shorter one. Nothing where no notches tell where it is off.
     """
-    spots = _spots(pattern, seam, walk, settings)
-    upright = _uprights(pattern, settings)
+    upright = {s.name: _agrees(pattern, s, settings) for s in _upright(pattern)}
+    spots = sorted(
+        _spots(pattern, seam, walk, settings),
+        key=lambda it: -_spoilt(pattern, it[0].piece, upright),
+    )
     groups = ((spot, _held(pattern, spot[0].piece, spot[0].level, upright)) for spot in spots)
     return tuple(_mends(seam, walk, groups))
 
@@ -67,19 +70,12 @@ def _spots(
     sides = [(seam.a, "a", 1.0), (seam.b, "b", -1.0)]
     if walk.off < 0:
         sides = [(seam.b, "b", 1.0), (seam.a, "a", -1.0)]
-    upright = _uprights(pattern, settings)
-    spots = [
+    return [
         (spot, sign)
         for refs, letter, sign in sides
         for low, high in stretches_off(walk, letter, settings)
         for spot in _spot(pattern, refs, (low + high) / 2)
     ]
-    return sorted(spots, key=lambda it: -_spoilt(pattern, it[0].piece, upright))
-
-
-def _uprights(pattern: Pattern, settings: CheckSettings) -> dict[str, bool]:
-    """Return which seams run up the body, by name, and whether each agrees."""
-    return {s.name: _agrees(pattern, s, settings) for s in _upright(pattern)}
 
 
 def _others(seam: Seam, piece: str) -> tuple[tuple[EdgeRef, ...], ...]:

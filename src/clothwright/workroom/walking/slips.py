@@ -15,6 +15,7 @@ from itertools import pairwise
 from typing import Any, NamedTuple
 
 from clothwright.checks.check import CheckSettings
+from clothwright.checks.companion_mends import REACH_MM
 from clothwright.checks.levels_across import meetings
 from clothwright.errors import ClothwrightError
 from clothwright.geometry.intersect import line_crossings
@@ -108,8 +109,10 @@ def _of_piece(pattern: Pattern, name: str, settings: CheckSettings) -> Iterator[
     """Yield the slips on one piece that would explain most of what is off along it."""
     piece, part = pattern.piece(name), _around(pattern, name, settings)
     was = _offs(part)
+    if not _sum(was):
+        return
     slips = (_solved(part, name, change, params, was) for change, params in _kinds(piece))
-    yield from (slip for slip in slips if slip and _sum(was) > 0.0)
+    yield from filter(None, slips)
 
 
 def _around(pattern: Pattern, name: str, settings: CheckSettings) -> Pattern:
@@ -142,7 +145,7 @@ def _kinds(piece: Piece) -> Iterator[tuple[str, Params]]:
         yield "move-edge", moved
         if edge.role is Role.FOLD:
             continue
-        yield "move-edge", {**moved, "neighbours": "follow", "reach": 80.0}
+        yield "move-edge", {**moved, "neighbours": "follow", "reach": REACH_MM}
         if not (edge.path.is_straight or piece.darts_on(edge.name)):
             yield "hollow", {"edge": f"{piece.name}.{edge.name}"}
         if piece.edges[i - 1].role is not Role.FOLD:

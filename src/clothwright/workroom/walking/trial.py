@@ -97,11 +97,6 @@ class Attempt(NamedTuple):
         return self.moved < other.moved - SEEN
 
 
-def mended_name(f: Finding) -> str:
-    """Name what a finding's mend mends, for the record."""
-    return f.where.seam or f.where.piece
-
-
 def piece_of(mend: Mend) -> str:
     """Return the piece that a mend changes, the first of several; "" where it names a seam."""
     named = (v for k, v in mend.params.items() if k in NAMES)
@@ -117,7 +112,7 @@ def pieces_at(f: Finding, pattern: Pattern) -> set[str]:
 
 def tried(mend: Mend, f: Finding, pattern: Pattern, settings: CheckSettings, unit: Unit) -> Attempt:
     """Do a change on a copy and say what would be wrong after it."""
-    mending, outcome = mending_of(mend, pattern, unit, mended_name(f))
+    mending, outcome = mending_of(mend, pattern, unit, f.where.seam or f.where.piece)
     if outcome is None:
         return Attempt(mending)
     now = outcome.pattern
