@@ -48,7 +48,7 @@ def score(model: Model, draft: LayDraft) -> Score:
 
 def ends_of(model: Model, spots: Sequence[ItemPlace]) -> list[float]:
     """Per cloth, the farthest cutting line from the cut end, mm."""
-    ends = [0.0] * len(model.grounds)
+    ends = [ground.region.cut_to for ground in model.grounds]
     for spot in spots:
         kind = model.items[spot.item].options[spot.option].kind
         ends[spot.ground] = max(ends[spot.ground], spot.x + kind.high[0])

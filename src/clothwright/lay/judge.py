@@ -19,7 +19,7 @@ Tolerances, in mm, are stated here once:
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Container, Iterator
 
 import numpy as np
 import shapely
@@ -49,6 +49,7 @@ from clothwright.lay.problem import (
     Shape,
     Tolerant,
     Upright,
+    cut_of,
     names_of,
 )
 from clothwright.lay.result import Lay, Placement
@@ -74,7 +75,10 @@ def judge(problem: LayProblem, lay: Lay) -> tuple[Finding, ...]:
     Faults are breaches of the problem or false claims. A shape that the lay itself calls unplaced
     is a notice, and a rule that cannot be measured because its shape is unplaced is skipped.
     A cloth of fixed length may be overrun by a lay that says so (`fits` False, `short_by` > 0).
+    What is cut has to lie where it was cut; how it lies there on the cloth, and beside other
+    things that are cut, is nothing that a lay could mend, and no breach of it.
     """
+    cut = cut_of(problem)
     known = {shape.id: shape for shape in problem.shapes}
     regions = {region.name: region for region in problem.regions}
     moved = {p.shape: _moved(known[p.shape], p) for p in lay.placements if p.shape in known}
@@ -82,8 +86,8 @@ def judge(problem: LayProblem, lay: Lay) -> tuple[Finding, ...]:
     return (
         *_counts(problem, lay),
         *_each(lay, known, regions, moved),
-        *_pairs(problem, lay, sound),
-        *_on_cloth(lay, regions, sound),
+        *_pairs(problem, lay, sound, cut),
+        *_on_cloth(lay, regions, {n: poly for n, poly in sound.items() if n not in cut}),
         *_claims(problem, lay, regions, sound),
         *_rules(problem, lay),
     )
@@ -238,10 +242,14 @@ def _turn_apart(a: float, b: float) -> float:
 # --- pieces among each other --------------------------------------------------------------------
 
 
-def _pairs(problem: LayProblem, lay: Lay, sound: dict[str, BaseGeometry]) -> Iterator[Finding]:
+def _pairs(
+    problem: LayProblem, lay: Lay, sound: dict[str, BaseGeometry], cut: Container[str]
+) -> Iterator[Finding]:
     placed = [place for place in lay.placements if place.shape in sound]
     for index, first in enumerate(placed):
         for second in placed[index + 1 :]:
+            if first.shape in cut and second.shape in cut:
+                continue
             if first.region == second.region and first.shape != second.shape:
                 yield from _pair(problem.gap, first, second, sound)
 

@@ -98,18 +98,22 @@ def settle(problem: LayProblem) -> Settled:
 
 
 def _put(rule: Rule, best: _Best) -> Iterator[Rule]:
-    """Yield a rule at the place that is left for it; one on two axes on each of them by itself."""
+    """Yield a rule at the place that is left for it; one on two axes on each of them by itself.
+
+    An axis on which it was not counted (`asked_on`) has it as it was asked.
+    """
     if isinstance(rule, Placing):
-        got = best.axes[AXES.index(rule.axis)][rule.id]
+        got = best.axes[AXES.index(rule.axis)].get(rule.id)
         on_both = sum(r.id == rule.id for r in best.part.rules) > 1
         name = f"{rule.id} {rule.axis}" if on_both else rule.id
-        ends = (got.at, got.at) if got.mm > SAME else (rule.least, rule.most)
+        ends = (got.at, got.at) if got and got.mm > SAME else (rule.least, rule.most)
         yield replace(rule, id=name, least=ends[0], most=ends[1])
     elif isinstance(rule, CLEAR):
         yield softened(rule, best.got[rule.id].mm)
     elif isinstance(rule, AtFigure):
         for axis in (AXES.index(a) for a in rule.axes):
-            at = best.axes[axis][rule.id].at
+            got = best.axes[axis].get(rule.id)
+            at = got.at if got else 0.0
             name, centre = f"{rule.id} {AXES[axis]}", rule.centres[0][axis]
             repeat = (rule.repeat_along, rule.repeat_across)[axis]
             if repeat is None:

@@ -33,6 +33,7 @@ class Region:
     outline: the cloth's own shape when it is a remnant (ring in the cloth's frame); the margins
         along the selvedges and ends still apply to the rectangle around it. None: a rectangle.
     keep_out: flaws and holes as rings, already grown by their safety margin.
+    cut_to: mm from the cut end that are cut into already: what lies there uses no more of it.
     """
 
     name: str
@@ -44,6 +45,7 @@ class Region:
     margin_end: float = 0.0
     outline: Ring | None = None
     keep_out: tuple[Ring, ...] = ()
+    cut_to: float = field(default=0.0, repr=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -292,6 +294,7 @@ class SameTurn:
 class Pinned:
     """The maker has laid this shape here; the rest is laid around it.
 
+    cut: it is cut already, and lies there whatever else is asked (`lay.ground`).
     Residual: the distance moved, plus mm at 100 mm for a turn; a flip counts as 1000 mm.
     """
 
@@ -302,6 +305,7 @@ class Pinned:
     y: float
     turn_deg: float
     flipped: bool
+    cut: bool = field(default=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -347,6 +351,11 @@ def names_of(rule: Rule) -> tuple[str, ...]:
     if isinstance(rule, TwoPoints | SamePlace | CutTogether):
         return (rule.shape_a, rule.shape_b)
     return rule.shapes if isinstance(rule, SameTurn) else (rule.shape,)
+
+
+def cut_of(problem: LayProblem) -> dict[str, Pinned]:
+    """Return where each shape lies that is cut already, by its name."""
+    return {r.shape: r for r in problem.rules if isinstance(r, Pinned) and r.cut}
 
 
 def asked_by(rule: str) -> str:

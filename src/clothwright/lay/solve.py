@@ -19,6 +19,7 @@ import numpy as np
 
 from clothwright.lay.comb import all_free, draft_from, job_for, packable, strip
 from clothwright.lay.fit import Score, holds, lay_from, score
+from clothwright.lay.ground import around
 from clothwright.lay.improve import Best, first_lay, improve
 from clothwright.lay.model import Model, prepare
 from clothwright.lay.packer import Packed, Packer
@@ -132,13 +133,14 @@ def solve(
     """
     check_problem(problem)
     clock = Clock(began=time.perf_counter(), seconds=seconds, should_stop=should_stop)
-    run = Solving(problem=problem, seed=seed, clock=clock, on_better=on_better)
+    ground = around(problem)
+    tell = on_better and (lambda lay: on_better(ground.whole(lay)))
+    run = Solving(problem=ground.rest, seed=seed, clock=clock, on_better=tell)
     try:
         _search(run, rounds)
     except KeyboardInterrupt:
         clock.why = "interrupted"
-    lay = run.lay()
-    return replace(lay, stopped=clock.why)
+    return ground.whole(replace(run.lay(), stopped=clock.why))
 
 
 def _search(run: Solving, rounds: int | None) -> None:
@@ -416,7 +418,8 @@ def least_length(model: Model) -> float:
     ground = model.grounds[0]
     longest = max(min(o.kind.high[0] - o.kind.low[0] for o in i.options) for i in model.items)
     area = sum(item.options[0].kind.area for item in model.items)
-    return ground.start + max(longest, area / (ground.high - ground.low))
+    least = ground.start + max(longest, area / (ground.high - ground.low))
+    return max(least, ground.region.cut_to)
 
 
 # --- parts of a problem -------------------------------------------------------------------------
