@@ -22,6 +22,7 @@ from clothwright.changes.named import Request
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import ClothwrightError, named, not_known
+from clothwright.lay.cut_piece import CutPiece
 from clothwright.pattern.names import Ref, is_there
 from clothwright.pattern.past import Done, History
 from clothwright.pattern.pattern import Pattern
@@ -74,7 +75,8 @@ class Workbook:
 
     body: the wearer's measurements; chart: the size chart of the pattern, as typed. wishes: what
     she wants of the print, by name, what matters most first; without any, what is usual.
-    toile: what the trial garment showed.
+    toile: what the trial garment showed. cut: what is cut already, which is kept beside the
+    workbook, for no undo puts it back on the cloth: it is no part of what is saved and compared.
     """
 
     title: str
@@ -90,6 +92,7 @@ class Workbook:
     body: Body = Body()
     chart: SizeChart | None = None
     toile: tuple[ToileNote, ...] = ()
+    cut: tuple[CutPiece, ...] = field(default=(), compare=False)
 
     def cloth(self, name: str) -> Cloth:
         """Return a named cloth. Raises BadInput."""

@@ -6,13 +6,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from clothwright.errors import BadInput, Sentence, did_you_mean, garbled, joined
+from clothwright.errors import BadInput, CannotDo, Sentence, did_you_mean, garbled, joined
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie, moved_points, used_on
 from clothwright.lay.naming import quoted
 from clothwright.lay.phases import lies, nearest_places, pointed
-from clothwright.lay.problem import AtFigure, LayProblem, Pinned, Point, Rule, Shape, names_of
+from clothwright.lay.problem import (
+    AtFigure,
+    LayProblem,
+    Pinned,
+    Point,
+    Rule,
+    Shape,
+    cut_of,
+    names_of,
+)
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.track import LaidShape, Track, TriedShape, on_nearest, track
 from clothwright.pattern.finding import Severity
@@ -61,8 +70,13 @@ class LaidOut:
 
     @cached_property
     def pins(self) -> frozenset[str]:
-        """The names of the shapes that are pinned."""
+        """The names of the shapes that are pinned, those that are cut too."""
         return frozenset(r.shape for r in self.problem.rules if isinstance(r, Pinned))
+
+    @cached_property
+    def cut(self) -> frozenset[str]:
+        """The names of the shapes that are cut, and moved no more."""
+        return frozenset(cut_of(self.problem))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,6 +132,18 @@ def shape_named(table: LaidOut, name: str) -> Shape:
     return table.shapes[name]
 
 
+def _movable(table: LaidOut, name: str) -> Shape:
+    """Return a shape that may be moved. Raises BadInput, and CannotDo for one that is cut."""
+    shape = shape_named(table, name)
+    if name in table.cut:
+        raise CannotDo(
+            what=f'"{name}" cannot be moved',
+            why="it is cut already, and stays where it lies",
+            nearest="to take its tick back in the list, if it is not cut after all",
+        )
+    return shape
+
+
 def track_of(table: LaidOut, place: Placement, axis: int) -> Track | None:
     """Return where its rules let a piece lie on an axis (0 along, 1 across), others as they are.
 
@@ -144,6 +170,8 @@ def _track(table: LaidOut, place: Placement, axis: int, rules: tuple[Rule, ...])
 
 def held_words(table: LaidOut, name: str, unit: Unit) -> tuple[str, ...]:
     """Say in sentences where the rules let a piece lie."""
+    if name in table.cut:
+        return ("It is cut, and stays where it lies.",)
     out = []
     for axis, way in enumerate(("along the cloth", "across the cloth")):
         found = track_of(table, table.places[name], axis)
@@ -201,8 +229,11 @@ class Wanted:
 
 
 def try_place(table: LaidOut, wanted: Wanted, unit: Unit) -> Tried:
-    """Return the nearest place that keeps the piece's rules, judged there. Raises BadInput."""
-    shape = shape_named(table, wanted.shape)
+    """Return the nearest place that keeps the piece's rules, judged there.
+
+    Raises BadInput, and CannotDo for a piece that is cut.
+    """
+    shape = _movable(table, wanted.shape)
     was = table.places[wanted.shape]
     if not (abs(wanted.x) < MOST_MM and abs(wanted.y) < MOST_MM and abs(wanted.turn_deg) < 3600):
         raise garbled()
@@ -216,8 +247,8 @@ def try_place(table: LaidOut, wanted: Wanted, unit: Unit) -> Tried:
 
 
 def turned(table: LaidOut, name: str) -> Wanted:
-    """Return a piece in its next allowed turn or side, about its middle. Raises BadInput."""
-    shape = shape_named(table, name)
+    """Return a piece in its next allowed turn or side, about its middle. As `try_place`."""
+    shape = _movable(table, name)
     was = table.places[name]
     ways = [(t, f) for f in shape.flips for t in shape.turns_deg] or [(was.turn_deg, was.flipped)]
     near = min(

@@ -34,7 +34,8 @@ class Compiled:
 
     foreseen: what is known of the plan's rules before anything is laid, whole sentences; gave_way:
     those of them that tell of a rule which the ones before it leave no exact place. meant: by the
-    id of what the problem has instead of such a rule, that rule.
+    id of what the problem has instead of such a rule, that rule. of_cut: how what is cut does not
+    go with the pieces, the cloths or the plan as they are now, whole sentences.
     """
 
     problem: LayProblem
@@ -44,6 +45,7 @@ class Compiled:
     foreseen: tuple[Sentence, ...] = ()
     gave_way: tuple[Sentence, ...] = ()
     meant: Mapping[str, Rule] = field(default_factory=dict)
+    of_cut: tuple[Sentence, ...] = ()
 
     @property
     def as_asked(self) -> LayProblem:
@@ -86,7 +88,7 @@ def shape_of(
         id=copy.id,
         piece=copy.piece.name,
         copy=copy.copy,
-        outline=_ring(copy.piece, copy.to_frame),
+        outline=ring_of(copy.piece, copy.to_frame),
         turns_deg=turns_deg,
         tilt_deg=tilt_deg,
         flips=(copy.turned_over,),
@@ -96,7 +98,7 @@ def shape_of(
 
 
 @lru_cache(maxsize=MOST_KEPT)
-def _ring(piece: Piece, to_frame: Transform) -> Ring:
+def ring_of(piece: Piece, to_frame: Transform) -> Ring:
     """Return a piece's cutting line, opened out, in the shape's frame; the last ones are kept."""
     whole = cutting_line(unfolded(piece)).outline
     return _clean(whole.transformed(to_frame).flatten(FLATTEN_MM))

@@ -75,7 +75,7 @@ def copies_to_cut(
             number = cut.count * (2 if cut.how == "pair" else 1)
             label = piece.name if len(materials) == 1 else f"{piece.name} {cut.material}"
             for k in range(1, number + 1):
-                copy = _copy(
+                copy = copy_of(
                     piece,
                     f"{label} {k}" if number > 1 else label,
                     k,
@@ -87,7 +87,8 @@ def copies_to_cut(
     return tuple(copies), homes, tuple(notes)
 
 
-def _copy(piece: Piece, id_: str, k: int, material: str, *, turned_over: bool) -> Copy:
+def copy_of(piece: Piece, id_: str, k: int, material: str, *, turned_over: bool) -> Copy:
+    """Return a copy of a piece by its name in the lay; k: which, from 1."""
     turn = rotation_deg(-piece.up.angle_deg)
     lower, upper = piece.outline.transformed(turn).bounds()
     fold = piece.fold

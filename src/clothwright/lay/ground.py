@@ -14,14 +14,13 @@ from clothwright.errors import Said
 from clothwright.geometry.region import grown
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.axis_rules import Way, own_way
-from clothwright.lay.lying import lie, moved_points, used_on
+from clothwright.lay.lying import lie_pinned, moved_points, used_on
 from clothwright.lay.problem import (
     AtFigure,
     AtPhase,
     LayProblem,
     MirrorPhase,
     OnLine,
-    Pinned,
     Point,
     Region,
     Rule,
@@ -79,7 +78,7 @@ def around(problem: LayProblem) -> FixedGround:
     pins = cut_of(problem)
     if not pins:
         return FixedGround(problem=problem, rest=problem)
-    fixed = {s.id: _Fixed(s, _there(s, pins[s.id])) for s in problem.shapes if s.id in pins}
+    fixed = {s.id: _Fixed(s, lie_pinned(s, pins[s.id])) for s in problem.shapes if s.id in pins}
     cut = tuple(f.place for f in fixed.values())
     left = (s for s in problem.shapes if s.id not in pins)
     tries = {s.id: _turned_with(s, problem.rules, fixed) for s in left}
@@ -113,12 +112,6 @@ class _Fixed:
 
 
 _AllFixed = Mapping[str, _Fixed]
-
-
-def _there(shape: Shape, pin: Pinned) -> Placement:
-    return lie(
-        shape, region=pin.region, x=pin.x, y=pin.y, turn_deg=pin.turn_deg, flipped=pin.flipped
-    )
 
 
 def _cut_into(region: Region, cut: tuple[Placement, ...], gap: float) -> Region:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from clothwright.lay.problem import Point, Shape
+from clothwright.lay.problem import Pinned, Point, Shape
 from clothwright.lay.result import Placement
 
 
@@ -36,6 +36,13 @@ def lie(
         x=x,
         y=y,
         outline=ring[::-1] if flipped else ring,
+    )
+
+
+def lie_pinned(shape: Shape, pin: Pinned) -> Placement:
+    """Return a shape as it is pinned."""
+    return lie(
+        shape, region=pin.region, x=pin.x, y=pin.y, turn_deg=pin.turn_deg, flipped=pin.flipped
     )
 
 

@@ -10,6 +10,7 @@ from clothwright.lay.copies import points_of
 from clothwright.lay.counting import GaveWay
 from clothwright.lay.phases import because, settle
 from clothwright.lay.problem import LayProblem, Rule, Shape, asked_by
+from clothwright.rules.around_cut import CUT, LIES
 from clothwright.rules.rule import Foreseen
 from clothwright.rules.table import CuttingTable, Landmark
 from clothwright.words import is_met
@@ -76,13 +77,14 @@ def _told(
         if not is_met(rest.mm) and (number not in worst or rest.mm > worst[number].mm):
             worst[number] = rest
     for number, rest in worst.items():
-        before = list(dict.fromkeys(map(_number, because(problem, rest))))
-        quoted = (p for n in before for p in ("; “" if n != before[0] else "“", said[n], "”"))
-        reasons = joined(*quoted)
-        yield number, Foreseen(words=_sentence(said[number], rest, reasons))
+        before = list(dict.fromkeys(map(asked_by, because(problem, rest))))
+        words = {CUT: LIES, **{str(n): s for n, s in said.items()}}
+        quoted = (p for n in before for p in ("; “" if n != before[0] else "“", words[n], "”"))
+        later = "" if before == [CUT] else " Move it up to have it first."
+        yield number, Foreseen(words=_sentence(said[number], rest, joined(*quoted), later))
 
 
-def _sentence(rule: Sentence, rest: GaveWay, reasons: Sentence) -> Sentence:
+def _sentence(rule: Sentence, rest: GaveWay, reasons: Sentence, later: str) -> Sentence:
     if rest.sure:
         first = joined("“", rule, "” cannot be had exactly: the best any lay can do misses by ")
     else:
@@ -91,7 +93,7 @@ def _sentence(rule: Sentence, rest: GaveWay, reasons: Sentence) -> Sentence:
     if not reasons:
         return (*first, mm, ".")
     before = (*first, mm, " while this comes before it: ")
-    return joined(before, reasons, ". Move it up to have it first.")
+    return joined(before, reasons, ".", later)
 
 
 def _number(rule: str) -> int:

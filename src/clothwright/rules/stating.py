@@ -7,7 +7,7 @@ without an outline of any piece.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
@@ -15,8 +15,10 @@ from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.cloth.prints import Border
 from clothwright.errors import BadInput, Sentence, joined
 from clothwright.lay.copies import copies_to_cut
-from clothwright.lay.problem import Rule
+from clothwright.lay.cut_piece import CutPiece
+from clothwright.lay.problem import Pinned, Rule
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.around_cut import NOTHING_CUT, AroundCut, around_cut, without_odd
 from clothwright.rules.following import followed, why_gone
 from clothwright.rules.known import contradict, kind_of
 from clothwright.rules.names import wrong_names
@@ -25,7 +27,7 @@ from clothwright.rules.one_top import OneTopped, one_topped
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Foreseen, Home, RuleKind
 from clothwright.rules.settling import settled
-from clothwright.rules.standing import Numbered, implied, standing
+from clothwright.rules.standing import Numbered, StoodUp, implied, standing
 from clothwright.rules.table import CuttingTable, Landmark, WrongRule
 from clothwright.rules.turned_together import at_odds
 from clothwright.units.params import Wrong
@@ -87,7 +89,8 @@ class PlanAsks:
     """The copies as they may lie, the rules on their shapes, what is wrong, what has no cloth.
 
     landmarks: places on shapes that the rules speak of beside the named ones. said: by the number
-    of the rule, its words; foreseen: what is known of it before anything is laid.
+    of the rule, its words; foreseen: what is known of it before anything is laid. cut: what is cut;
+    unpinned: pins of the plan for that; left_out: rules that what is cut leaves out, in words.
     """
 
     table: CuttingTable
@@ -97,6 +100,9 @@ class PlanAsks:
     foreseen: Mapping[int, tuple[Foreseen, ...]]
     mistaken: tuple[Mistaken, ...]
     notes: tuple[str, ...]
+    cut: AroundCut = NOTHING_CUT
+    unpinned: tuple[Rule, ...] = ()
+    left_out: tuple[Sentence, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,9 +117,14 @@ class Stated(PlanAsks):
     meant: Mapping[str, Rule]
 
 
-def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
-    """Return what a plan asks of these pieces and cloths, settled, and what of it cannot be."""
-    one = asking(pattern, cloths, plan)
+def stated(
+    pattern: Pattern, cloths: Sequence[Cloth], plan: Plan, cut: Sequence[CutPiece] = ()
+) -> Stated:
+    """Return what a plan asks of these pieces and cloths, settled, and what of it cannot be.
+
+    cut: what is cut already, which stays.
+    """
+    one = _asking_around(pattern, cloths, plan, cut)
     together = settled(one.table, one.asked, one.landmarks, one.said)
     seen = dict(one.foreseen)
     for number, missed in together.gave_way.items():
@@ -128,16 +139,49 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
         meant=together.meant,
         mistaken=one.mistaken,
         notes=one.notes,
+        cut=one.cut,
+        unpinned=one.unpinned,
+        left_out=one.left_out,
     )
 
 
-def asking(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> PlanAsks:
-    """Return what a plan asks of these pieces and cloths, and what of it cannot be."""
+def _asking_around(
+    pattern: Pattern, cloths: Sequence[Cloth], plan: Plan, cut: Sequence[CutPiece]
+) -> PlanAsks:
+    """Return what a plan asks around what is cut, without the rules that only this leaves out."""
+    found = asking(pattern, cloths, plan, cut)
+    alone = {m.number for m in asking(pattern, cloths, plan).mistaken} if cut else set()
+    out: dict[int, Sentence] = {}
+    while cut and (more := [m for m in found.mistaken if m.number not in alone]):
+        out |= {m.number: _left_out(plan, m) for m in more}
+        found = asking(pattern, cloths, plan, cut, without=out)
+    return replace(found, left_out=tuple(out.values()))
+
+
+def _left_out(plan: Plan, rule: Mistaken) -> Sentence:
+    said = kind_of(plan.rules[rule.number - 1]).said(plan.rules[rule.number - 1])
+    why = rule.wrong[0].error.what
+    return joined("“", said, "” is left out, for with what is cut already it cannot be: ", why, ".")
+
+
+def asking(
+    pattern: Pattern,
+    cloths: Sequence[Cloth],
+    plan: Plan,
+    cut: Sequence[CutPiece] = (),
+    without: Container[int] = (),
+) -> PlanAsks:
+    """Return what a plan asks of these pieces and cloths, and what of it cannot be.
+
+    cut: what is cut already, which stays. without: the numbers of rules that are left out.
+    """
     washed = tuple(after_washing(c) for c in cloths)
     wrong: dict[int, tuple[Wrong, ...]] = {}
     good: list[Numbered] = []
     notes: list[str] = []
     for number, rule in enumerate(plan.rules, start=1):
+        if number in without:
+            continue
         now = (rule,) if _unknown(rule) else followed(rule, pattern, plan.rules)
         faults = tuple(dict.fromkeys(w for r in now for w in _names(r, pattern, washed)))
         if faults:
@@ -148,7 +192,7 @@ def asking(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> PlanAsks:
             notes.append(f"rule {number} is left out: {why_gone(rule, pattern)}")
     for number, earlier in _contradicting(good, [b for c in washed for b in c.print.borders]):
         wrong.setdefault(number, (Wrong("", earlier),))
-    stood, homeless = _stood(pattern, washed, good)
+    stood, homeless, ground = _stood(pattern, washed, good, cut)
     table = stood.table
     for number, error in stood.wrong:
         wrong.setdefault(number, (error,))
@@ -158,7 +202,9 @@ def asking(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> PlanAsks:
     others = _asked(table, [each for each in good if not each[1][1].places])
     wrong |= {number: (error,) for number, error in (*placing.wrong, *others.wrong)}
     found = [r for _, r in sorted((*placing.asked, *others.asked), key=lambda each: each[0])]
-    asked = [r for r in found if not isinstance(r, Landmark)]
+    unpinned = tuple(r for r in found if isinstance(r, Pinned) and r.shape in ground.at)
+    asked = [r for r in found if not isinstance(r, Landmark) and r not in unpinned]
+    asked[:0] = [ground.pin(name) for name in ground.known]
     landmarks = [r for r in found if isinstance(r, Landmark)]
     seen = placing.foreseen | others.foreseen
     said = {number: kind.said(rule) for number, (rule, kind) in good}
@@ -173,6 +219,8 @@ def asking(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> PlanAsks:
         foreseen=seen,
         mistaken=tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong)),
         notes=(*homeless, *notes),
+        cut=ground,
+        unpinned=unpinned,
     )
 
 
@@ -226,11 +274,11 @@ def _unknown(rule: PlacingRule) -> tuple[Wrong, ...]:
 
 
 def _stood(
-    pattern: Pattern, cloths: tuple[Cloth, ...], rules: Sequence[Numbered]
-) -> tuple[OneTopped, tuple[str, ...]]:
+    pattern: Pattern, cloths: tuple[Cloth, ...], rules: Sequence[Numbered], cut: Sequence[CutPiece]
+) -> tuple[OneTopped, tuple[str, ...], AroundCut]:
     """Return every copy as it may lie, with the rules that turn a top over, and what has no cloth.
 
-    A rule that is wrong may be there more than once, the worst first.
+    A rule that is wrong may be there more than once, the worst first. What is cut lies as it does.
     """
 
     def home(piece: str, material: str) -> tuple[str, ...]:
@@ -238,12 +286,20 @@ def _stood(
 
     known = [rule for _, rule in rules]
     copies, homes, notes = copies_to_cut(pattern, home)
+    copies, ground = around_cut(pattern, copies, homes, cloths, cut)
     by_name = {c.name: c for c in cloths}
-    stands = [standing(c, tuple(by_name[n] for n in homes[c.id]), rules) for c in copies]
+    stands = [
+        StoodUp(lying=ground.lying(c, cloths))
+        if c.id in ground.at
+        else standing(c, tuple(by_name[n] for n in homes[c.id]), rules)
+        for c in copies
+    ]
     lying = {each.lying.id: each.lying for each in stands}
-    table = CuttingTable(pattern=pattern, cloths=cloths, lying=lying)
+    table = CuttingTable(pattern=pattern, cloths=cloths, lying=without_odd(lying, ground))
     found = one_topped(table, rules, {each.lying.id: each.turner for each in stands})
-    return replace(found, wrong=(*(w for e in stands for w in e.wrong), *found.wrong)), notes
+    whole = replace(found.table, lying={**lying, **found.table.lying})
+    wrong = (*(w for e in stands for w in e.wrong), *found.wrong)
+    return replace(found, table=whole, wrong=wrong), notes, ground
 
 
 def _homes(

@@ -115,6 +115,12 @@ WHAT = (
         "Every step that could still be read is kept, and undo passes over the others. "
         "Nothing has to be done.",
     ),
+    (
+        "ticks/cut.json",
+        "The record of what is cut",
+        "A piece may be cut though it is not held fixed here now. Look at the cloth before "
+        "anything is laid anew, and tick again what is cut.",
+    ),
     ("ticks/", "A list of ticks", "Its ticks are kept in that file; tick again what is done."),
     ("inbox/refused-seams", "The list of seams you said no to", "They may be suggested again."),
     (

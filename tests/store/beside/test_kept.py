@@ -22,6 +22,8 @@ from clothwright.photo.doubts import PhotoDoubt
 from clothwright.photo.said import DoubtTick, Photos, Taken
 from clothwright.rules.weighing.yardage import Cell
 from clothwright.store import create
+from clothwright.store.beside import cut
+from clothwright.store.beside.cut import KeptCut
 from clothwright.store.beside.kept import Damaged, read_kept, sound, write_kept
 from clothwright.store.beside.lays import KeptLay, KeptPlace, KeptWays
 from clothwright.store.noticed import PutAway, noticed
@@ -34,6 +36,16 @@ from clothwright.workroom.pieces.photo_solving import FlatTable
 from clothwright.workroom.pieces.seam_choices import Refused
 from clothwright.workroom.planning.chart import Cells
 
+DRAWING = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="50mm" viewBox="-10 -30 40 50"'
+    ' data-clothwright-piece="a" data-format="1"><path class="edge hem" data-edge="hem" '
+    'data-role="hem" data-allowance="10" data-join="extended" d="M 0 0 L 10 0"/><path class="edge"'
+    ' data-edge="side" data-role="seam" data-allowance="10" data-join="extended" d="M 10 0 L 0 -20'
+    '"/><path class="edge" data-edge="left" data-role="seam" data-allowance="10" data-join='
+    '"extended" d="M 0 -20 L 0 0"/><line class="grain" data-grain="up" x1="2" y1="-4" x2="2" '
+    'y2="-9"/><g data-cut="shell" data-how="once" data-count="1"/></svg>'
+)
+"""A piece as a drawing had it when the first was kept with what is cut."""
 BEFORE = {
     Ticks: '{"format": "clothwright-ticks/1", "plan": "all hems", "ticks": {"lay 1": '
     '{"done": true, "at": "2026-11-28T10:00:00.000+00:00", "device": "phone"}}}',
@@ -61,12 +73,32 @@ BEFORE = {
     ' "c 1": ["it is ", 12.5, " too wide"]}, "fits": false,'
     ' "short_by_mm": null, "digest": "ff00", "folds": [{"cloth": "wool", "way": "lengthwise",'
     ' "axis": "across", "at": 700.0, "depth": 700.0, "pairs": [["a 1", "a 2"]], "on_fold": []}]}',
+    KeptCut: json.dumps(
+        {
+            "format": "clothwright-cut/1",
+            "pieces": [
+                {
+                    "shape": "a 1",
+                    "piece": DRAWING,
+                    "copy": 1,
+                    "material": "shell",
+                    "cloth": "wool",
+                    "x": 1.5,
+                    "y": 2.5,
+                    "turn_deg": 90,
+                    "flipped": False,
+                    "again": True,
+                    "called": ["green wool"],
+                }
+            ],
+        }
+    ),
     KeptWays: '{"format": "clothwright-ways-to-fit/1", "plan": "p", "digest": "ff00",'
     ' "short_by_mm": 12.5, "short_cloths": ["wool"], "least_hem_mm": 30, "ways": [{"number": 1}]}',
 }
 """A file of every format, as the program wrote it before there was one writer."""
 
-ROWS = {**photo_found.ROWS, **photo_said.ROWS}
+ROWS = {**photo_found.ROWS, **photo_said.ROWS, **cut.OWN}
 
 MEANT = {
     Ticks: Ticks(
@@ -129,6 +161,10 @@ def test_the_formats_mean_what_they_meant(tmp_path):
         KeptPlace(shape="a 1", cloth="wool", x_mm=1.5, y_mm=2.5, turn_deg=180, flipped=True),
     )
     assert lay.unplaced == {"b 1": "too wide", "c 1": ("it is ", 12.5, " too wide")}
+    (one,) = of(KeptCut).pieces
+    assert (one.shape, one.x, one.y, one.turn_deg, one.again) == ("a 1", 1.5, 2.5, 90, True)
+    assert [e.name for e in one.piece.edges] == ["hem", "side", "left"]
+    assert one.cloth_among(["wool", "green wool"]) == "green wool"
     assert isinstance(lay.folds[0], Fold)
     assert lay.folds[0].pairs == (("a 1", "a 2"),)
 

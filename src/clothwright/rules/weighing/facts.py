@@ -61,6 +61,7 @@ def facts(laid: Laid, unit: Unit, currency: str) -> tuple[Fact, ...]:
     return (
         Fact(label="does it fit?", words=laid.fit_words(unit)),
         *_not_laid(laid),
+        *_of_cut(laid, unit),
         *_cloths(laid, unit),
         *_spare(laid, unit),
         *_rules(laid, unit),
@@ -101,6 +102,12 @@ def _left(laid: Laid, unit: Unit) -> dict[str, str]:
 def _not_laid(laid: Laid) -> Iterator[Fact]:
     if laid.compiled.notes:
         yield Fact(label="not laid", words=" ".join(laid.compiled.notes), short=True)
+
+
+def _of_cut(laid: Laid, unit: Unit) -> Iterator[Fact]:
+    if laid.compiled.of_cut:
+        words = " ".join(say(each, unit) for each in laid.compiled.of_cut)
+        yield Fact(label="what is cut", words=words, short=True)
 
 
 def _cloths(laid: Laid, unit: Unit) -> Iterator[Fact]:

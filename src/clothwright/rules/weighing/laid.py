@@ -45,11 +45,18 @@ class Laid:
     lay: Lay
     folds: tuple[Fold, ...] = ()
     """How cloths were folded for it; the lay itself is stated on the opened-out cloth."""
+    uncut: str = ""
+    """The fingerprint of what would be laid if nothing were cut; "" where nothing is."""
 
     @cached_property
     def mark(self) -> str:
         """The fingerprint of what is laid: pieces, cloths, rules and the folds asked for."""
         return digest(self.compiled.problem, asked_folds(self.plan))
+
+    @property
+    def kept_mark(self) -> str:
+        """The fingerprint a kept lay has to have; what is cut by now is looked at in the lay."""
+        return self.uncut or self.mark
 
     @cached_property
     def faults(self) -> tuple[Finding, ...]:
@@ -183,7 +190,7 @@ class Laid:
         return {
             **lay_report(self.compiled, self.lay, plan=self.plan.name, meetings=self.meetings),
             "not_compared": list(self.between_cloths),
-            "digest": self.mark,
+            "digest": self.kept_mark,
             "folds": [asdict(fold) for fold in self.folds],
             "faults": [f.code for f in self.faults],
             "off_grain": list(self.off_grain),

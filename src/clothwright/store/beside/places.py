@@ -29,6 +29,11 @@ def ticks_file(folder: Path, plan: str, lay: str) -> Path:
     return folder / "ticks" / f"{plain_name(plan)}.{lay}.json"
 
 
+def cut_file(folder: Path) -> Path:
+    """Return where it is kept what is cut already, of whatever plan."""
+    return folder / "ticks" / "cut.json"
+
+
 def plain_name(plan: str) -> str:
     """Return what files of a plan are called: its letters and figures."""
     return "".join(c if c.isalnum() else "-" for c in plan).strip("-") or "free"

@@ -291,7 +291,7 @@ def _proven(
     pieces = {files[drawing_key(p.name, size)]: p for p, size in drawings(book.bought)}
     again = read_book(text, BOOK_FILE, lambda _, file: pieces[file], known)
     steps = tuple(replace(s, params=settled(s.params)) for s in book.steps)
-    for f in fields(Workbook):
+    for f in (f for f in fields(Workbook) if f.compare):
         if getattr(again, f.name) != (steps if f.name == "steps" else getattr(book, f.name)):
             raise BadInput(
                 where=f"saving, {f.name}",

@@ -218,7 +218,7 @@ SHAPES: Mapping[type, FileShape] = {
         keys={"cloths": "cloth", "plans": "plan", "steps": "change"},
         must={"unit"},
         said={"unit", "settings"},
-        without={"bought"},
+        without={"bought", "cut"},
     ),
     Settings: FileShape(keys={"checks": "walk"}, said={"checks", "gap", "paper", "for_child"}),
     CheckSettings: FileShape(

@@ -19,7 +19,7 @@ from clothwright.workroom.cutting.board import Board, BoardPiece, cutting_of
 from clothwright.workroom.cutting.lay_files import cloth_file, garment_file
 from clothwright.workroom.cutting.printing import PRINTS, PrintKind, printed_pieces, zipped
 from clothwright.workroom.cutting.table import laid_table, try_by_hand, turn_by_hand
-from clothwright.workroom.cutting.ticks import set_ticks
+from clothwright.workroom.cutting.ticking import lay_once_more, tick_line
 from clothwright.workroom.sewing.on_garment import worn_of
 
 PAPERS = ("A4", "Letter")
@@ -85,17 +85,19 @@ def _hold(hold: BoardPiece, cloth: str) -> Markup:
         "turn": f"{place.turn_deg:.4f}",
         "flipped": "yes" if place.flipped else "no",
         "pinned": "yes" if pinned else "no",
+        "cut": "yes" if hold.row.cut else "no",
         "held": "".join("1" if held else "0" for held in hold.held),
         "href": _href(cloth=cloth, piece=step.shape),
     }
     return Markup(
-        '<g class="hold{}{}" id="hold-{}" tabindex="0" role="button" aria-label="{}" {} '
+        '<g class="hold{}{}{}" id="hold-{}" tabindex="0" role="button" aria-label="{}" {} '
         'aria-pressed="{}"><path class="reach" d="M{}Z"/>{}</g>'
     ).format(
         " pinned" if pinned else "",
+        " cut" if hold.row.cut else "",
         " chosen" if hold.row.chosen else "",
         step.shape.replace(" ", "-"),
-        f"{step.number} {step.shape}" + (", pinned" if pinned else ""),
+        f"{step.number} {step.shape}" + (", cut" if hold.row.cut else ", pinned" * pinned),
         Markup(" ").join(Markup('data-{}="{}"').format(k, v) for k, v in data.items()),
         "true" if hold.row.chosen else "false",
         "L".join(f"{x:.0f},{-y:.0f}" for x, y in hold.ring),
@@ -155,19 +157,23 @@ def try_it(asked: Asked) -> Response:
 
 
 def tick(asked: Asked) -> Response:
-    """Tick or untick a line of the laying list. Raises BadInput."""
-    form, table = asked.form, laid_table(asked.lays, asked.seen)
-    ticks = {form.get("key", ""): form.get("done") == "yes"}
-    plan = table.laid.plan.name
-    set_ticks(asked.opened.folder, plan, form.get("lay") or table.mark, ticks)
-    asked.opened.tell("ticks")
+    """Tick or untick a line of the laying list. Raises BadInput, CannotDo."""
+    form = asked.form
+    done = form.get("done") == "yes"
+    tick_line(asked.lays, asked.seen, form.get("key", ""), form.get("lay", ""), done=done)
     return words(asked, "cut", "")
 
 
+def again(asked: Asked) -> Response:
+    """Have a piece that is cut laid once more on what is left. Raises BadInput, CannotDo."""
+    said = lay_once_more(asked.lays, asked.seen, asked.query.get("piece", ""))
+    return words(asked, "cut", said)
+
+
 def lay_rest(asked: Asked) -> Response:
-    """Lay the plan anew around what is pinned. Raises BadInput."""
+    """Lay the plan anew around what is pinned or cut. Raises BadInput."""
     name = asked.lays.start()
-    return words(asked, "cut", f"“{name}” is being laid, around what is pinned.")
+    return words(asked, "cut", f"“{name}” is being laid, around what is pinned or cut.")
 
 
 def stop(asked: Asked) -> Response:
@@ -226,6 +232,7 @@ PAGE = PageFile(
     doors=(
         post("try", try_it),
         post("tick", tick),
+        post("again", again),
         post("lay", lay_rest),
         post("stop", stop),
         _lay_door("pdf"),

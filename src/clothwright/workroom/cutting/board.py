@@ -46,7 +46,7 @@ CHECKED = (
 class TickedStep:
     """One step of the laying list, with its ticks. words: where the piece lies.
 
-    pinned, chosen: as the piece is.
+    pinned, chosen: as the piece is; one that is cut is no longer said to be pinned.
     """
 
     step: LayingStep
@@ -95,8 +95,8 @@ class Board:
     """One cloth of the lay on the table.
 
     cloths: those that something lies on. holds: in drawing order. mark: what ticks belong to.
-    fresh: searched for as the problem is now, not moved by hand since. done: steps ticked as laid.
-    lost: earlier ticks of this lay could not be read.
+    fresh: searched for as the problem is now, not moved by hand since. stays: pieces that are
+    pinned or cut. done: steps ticked as laid. lost: earlier ticks of this lay could not be read.
     """
 
     cloth: str
@@ -109,7 +109,7 @@ class Board:
     before: tuple[ToTick, ...]
     after_laid: tuple[ToTick, ...]
     hand: Hand | None
-    pins: int
+    stays: int
     folded: bool
     fresh: bool
     mark: str
@@ -158,7 +158,7 @@ def _verdict(state: LayState, on: OnTable | None, unit: Unit) -> tuple[str, tupl
         return "bad", (f"It cannot be laid. {state.trouble}",)
     if on is None:
         return "notice", ("Being laid.",) if state.busy else ("This plan is not laid yet.",)
-    out = ["Being laid around what is pinned; the best so far is shown."] if state.busy else []
+    out = ["Being laid around what stays; the best so far is shown."] if state.busy else []
     wrong = (f for f in on.laid.faults if f.severity is Severity.FAULT or f.code == UNPLACED)
     faults = list(dict.fromkeys(say(f.words, unit) for f in wrong))
     short = on.laid.lay.short_by
@@ -169,13 +169,15 @@ def _verdict(state: LayState, on: OnTable | None, unit: Unit) -> tuple[str, tupl
         if len(faults) > MOST_FAULTS:
             out.append(f"And {len(faults) - MOST_FAULTS} more.")
         if not state.busy:
-            out.append("Do not cut by it yet: lay the rest around the pinned pieces.")
+            out.append("Do not cut by it yet: lay the rest around the pieces that stay.")
     elif not on.fresh and not short:
         out += _kept("Moved by hand, and judged anew: ", on.laid, unit)
     elif not out:
         out += _kept("It fits; ", on.laid, unit)
-    out += on.laid.compiled.notes
-    if state.busy or not (faults or short or on.laid.compiled.notes or on.laid.compiled.gave_way):
+    compiled = on.laid.compiled
+    told = (*compiled.notes, *(say(words, unit) for words in compiled.of_cut))
+    out += told
+    if state.busy or not (faults or short or told or compiled.gave_way):
         return "notice" if state.busy else "good", tuple(out)
     return "bad" if faults or short else "notice", tuple(out)
 
@@ -213,7 +215,7 @@ def _board(lays: Lays, at: Opened, on: OnTable, piece: str, cloth: str) -> Board
         before=_lines(READY, done),
         after_laid=_lines(CHECKED, done),
         hand=next((_hand(table, r, unit) for r in rows if r.chosen), None),
-        pins=len(table.pins),
+        stays=len(table.pins),
         folded=bool(laid.folds),
         fresh=on.fresh,
         mark=on.mark,
@@ -230,9 +232,9 @@ def _row(
         step=step,
         words=step.words(unit),
         chosen=step.shape == chosen,
-        pinned=step.shape in table.pins,
-        laid=f"lay {step.number}" in done,
-        cut=f"cut {step.number}" in done,
+        pinned=step.shape in table.pins - table.cut,
+        laid=f"lay {step.number}" in done or step.shape in table.cut,
+        cut=step.shape in table.cut,
     )
 
 
@@ -242,7 +244,8 @@ def _lines(lines: tuple[tuple[str, str], ...], done: frozenset[str]) -> tuple[To
 
 def _hand(table: LaidOut, row: TickedStep, unit: Unit) -> Hand:
     shape = table.shapes[row.step.shape]
-    return Hand(row=row, held=held_words(table, shape.id, unit), turns=may_turn(shape))
+    turns = may_turn(shape) and not row.cut
+    return Hand(row=row, held=held_words(table, shape.id, unit), turns=turns)
 
 
 def _holds(table: LaidOut, rows: tuple[TickedStep, ...]) -> tuple[BoardPiece, ...]:

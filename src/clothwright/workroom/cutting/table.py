@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.errors import CannotDo
 from clothwright.lay.by_hand import LaidOut, Tried, Wanted, lay_of, shape_named, try_place, turned
-from clothwright.lay.lying import lie
+from clothwright.lay.lying import lie_pinned
 from clothwright.lay.problem import Pinned, Point
 from clothwright.rules.weighing.laid import Laid, lay_mark
 from clothwright.store import Opened
@@ -82,14 +82,7 @@ def _as_kept(lays: Lays, at: Opened, plan: str) -> OnTable | None:
     places = {n: p for n, p in places.items() if p.region in known}
     for rule in problem.rules:
         if isinstance(rule, Pinned) and rule.shape in shapes:
-            places[rule.shape] = lie(
-                shapes[rule.shape],
-                region=rule.region,
-                x=rule.x,
-                y=rule.y,
-                turn_deg=rule.turn_deg,
-                flipped=rule.flipped,
-            )
+            places[rule.shape] = lie_pinned(shapes[rule.shape], rule)
     if not places:
         return None
     return _on_table(replace(start, lay=lay_of(problem, places)), fresh=False)

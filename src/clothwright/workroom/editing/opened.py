@@ -11,12 +11,13 @@ import tomllib
 from collections.abc import Callable, Mapping
 from concurrent.futures import Future
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
 from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
+from clothwright.lay.cut_piece import CutPiece
 from clothwright.store import (
     BOOK_FILE,
     Opened,
@@ -36,6 +37,7 @@ from clothwright.store.history.recover import Earlier
 from clothwright.store.noticed import Notice, noticed, put_away
 from clothwright.units import Unit, parse_unit
 from clothwright.workbook import Replay, Settings, Workbook, replay
+from clothwright.workroom.cutting.already import cut_in, cut_stamp, follow_cloths
 from clothwright.workroom.editing.committing import Committed, commit_edit
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.reading import edit_from
@@ -133,11 +135,12 @@ class OpenBook:
     _at: Opened | None = None
     _made: dict[str, _Made] = field(default_factory=dict)
     _lock: threading.RLock = field(default_factory=threading.RLock)
+    _cut: tuple[object, tuple[CutPiece, ...]] = (None, ())
 
     def read(self) -> Opened:
         """Return the workbook as it is on the disk now. Raises BadInput, Mistakes."""
         with self._lock:
-            now = opened(self.folder, self._at)
+            now = self._with_cut(opened(self.folder, self._at))
             if now is not self._at:
                 self._at, self._made = now, {}
             return now
@@ -147,8 +150,16 @@ class OpenBook:
 
         Raises BadInput, Mistakes.
         """
-        book = load(self.folder)
-        return Opened(book=book, revision=0, ids=())
+        return self._with_cut(Opened(book=load(self.folder), revision=0, ids=()))
+
+    def _with_cut(self, at: Opened) -> Opened:
+        """Return the workbook with what is cut of it, which is read when its file has changed."""
+        with self._lock:
+            stamp = cut_stamp(self.folder)
+            if self._cut[0] != stamp:
+                self._cut = (stamp, cut_in(self.folder, at.book))
+            cut = self._cut[1]
+        return at if at.book.cut is cut else replace(at, book=replace(at.book, cut=cut))
 
     def once(self, name: str, at: int, make: Callable[[], T], *, of: object = None) -> T:
         """Return what `make` makes of revision `at`, made once and kept until the next edit.
@@ -189,7 +200,10 @@ class OpenBook:
         was written.
         """
         told = edit if isinstance(edit, Edit) else edit_from(edit)
+        was = self.read().book if cut_stamp(self.folder) else None
         done = commit_edit(self.folder, told, base=base, token=token)
+        if was is not None:
+            follow_cloths(self.folder, was, done.now.book)
         self._take(done)
         self.tell_changed(done.revision)
         return Result(revision=done.revision, words=done.words)
@@ -203,7 +217,8 @@ class OpenBook:
                 made.job.set_result(done.replayed)
             elif was is None or not _same_pieces(was.book, done.now.book):
                 made = None
-            self._at, self._made = done.now, {} if made is None else {"replay": made}
+            self._at = self._with_cut(done.now)
+            self._made = {} if made is None else {"replay": made}
 
     def undo(self, *, base: int | None = None) -> Result:
         """Undo the last step; base: the revision looked at, None whatever it is by now.

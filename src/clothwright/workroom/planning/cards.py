@@ -112,6 +112,6 @@ def _verdict(state: LayState, unit: Unit) -> tuple[str, str]:
     if laid is None:
         return "notice", AGAIN if state.stage == "stale" else "Not laid yet."
     good = laid.lay.fits and not laid.faults
-    told = laid.compiled.notes or laid.compiled.gave_way
+    told = laid.compiled.notes or laid.compiled.gave_way or laid.compiled.of_cut
     kind = "bad" if not good else "notice" if told else "good"
     return kind, f"{begun(so_far)}."

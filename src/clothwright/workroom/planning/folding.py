@@ -54,6 +54,7 @@ def lay_lines(laid: Laid, unit: Unit, *, seed: int = 0) -> tuple[str, ...]:
         out.append(f"  {name}: {show_length(used, unit)} used, {share:.0%} of it covered")
     out += [f"  Fault: {words}" for words in laid.fault_words(unit)]
     out += [f"  Note: {note}" for note in laid.compiled.notes]
+    out += [f"  Note: {say(words, unit)}" for words in laid.compiled.of_cut]
     out += [f"  {fold_words(fold, unit)}" for fold in laid.folds]
     for hint in worth_folding(laid, seed=seed):
         cloth, way = hint.folded.cloth, hint.folded.way

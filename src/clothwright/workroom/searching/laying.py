@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Unpack
 
-from clothwright.lay.lying import lie, used_on
-from clothwright.lay.problem import Shape
+from clothwright.errors import ClothwrightError
+from clothwright.lay.lying import lie, lie_pinned, used_on
+from clothwright.lay.problem import Shape, cut_of
 from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.compile import compile_lay
@@ -26,14 +29,23 @@ def compile_plan(book: Workbook, plan: Plan, pattern: Pattern | None = None) -> 
     pattern: the pieces as changed, where they are at hand.
     """
     pattern = pattern or replay(book).pattern
-    compiled = compile_lay(pattern, book.cloths, plan, gap=book.settings.gap)
+    gap = book.settings.gap
+    compiled = compile_lay(pattern, book.cloths, plan, gap=gap, cut=book.cut)
     return Laid(
         plan=followed_plan(plan, pattern),
         pattern=pattern,
         cloths=book.cloths,
         compiled=compiled,
         lay=Lay(placements=(), stopped="not laid yet"),
+        uncut=_uncut(book, plan, pattern) if book.cut else "",
     )
+
+
+def _uncut(book: Workbook, plan: Plan, pattern: Pattern) -> str:
+    """Return the fingerprint of a plan if nothing were cut; "" where it could not be laid then."""
+    with suppress(ClothwrightError):
+        return compile_plan(replace(book, cut=()), plan, pattern).mark
+    return ""
 
 
 def lay_plan(book: Workbook, plan_name: str = "", **how: Unpack[How]) -> Laid:
@@ -53,17 +65,25 @@ def recall(
 ) -> Laid | None:
     """Return the kept lay of a plan, or None when there is none for the pieces as they are now.
 
-    start: the plan compiled, where it is at hand.
+    What is cut since lies in it where it was cut; where it moved, the lay may have faults, and is
+    none. start: the plan compiled, where it is at hand.
     """
     data = kept_lay(folder, book.plan(plan_name).name)
     if data is None:
         return None
     start = start or compile_plan(book, book.plan(plan_name))
     problem = start.compiled.problem
-    if data.digest != start.mark:
+    if data.digest != start.kept_mark:
         return None
     shapes = {s.id: s for s in problem.shapes}
-    placements = tuple(placed_at(shapes[p.shape], p) for p in data.placements if p.shape in shapes)
+    cut = cut_of(problem)
+    placements = tuple(
+        lie_pinned(shapes[p.shape], cut[p.shape])
+        if p.shape in cut
+        else placed_at(shapes[p.shape], p)
+        for p in data.placements
+        if p.shape in shapes
+    )
     lay = Lay(
         placements=placements,
         unplaced=data.unplaced,

@@ -196,6 +196,7 @@ class Lays:
             f"start {name}",
             at.revision,
             lambda: compile_plan(at.book, at.book.plan(name), self.opened.replayed(at).pattern),
+            of=at.book.cut,
         )
 
     def _search(self, kind: Kind, name: str) -> Search | None:
@@ -231,7 +232,7 @@ class Lays:
                 return recall(self.opened.folder, at.book, name, start)
             return None
 
-        seen = (stat.st_mtime_ns, stat.st_size, stat.st_ino)
+        seen = (stat.st_mtime_ns, stat.st_size, stat.st_ino, start.mark)
         return self.opened.once(f"kept {name}", at.revision, read, of=seen)
 
     def _told(self, one: Search, news: bool) -> None:

@@ -264,6 +264,7 @@ long?.addEventListener("pointerdown", (event) => {
   if (hold instanceof SVGElement) {
     const finger = event.pointerType === "touch" && !hold.classList.contains("chosen");
     if (finger || pushed.node()) return; // a piece that is not chosen is no hindrance to the finger that pushes the cloth
+    if (hold.dataset.cut === "yes") return; // what is cut lies where it lies
     hold.setPointerCapture(event.pointerId);
     drag = { hold, start: placeOf(hold), from: onDrawing(event), screen: { x: event.clientX, y: event.clientY }, moved: false, last: null };
   } else if (event.pointerType === "mouse" && long) {

@@ -1,0 +1,148 @@
+"""How what is cut does not go with the pieces, cloths and plan as they are now, in words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from clothwright.errors import Sentence, joined
+from clothwright.geometry.region import distances
+from clothwright.lay.compiled import ring_of
+from clothwright.lay.copies import Copy, points_of
+from clothwright.lay.cut_piece import CutPiece
+from clothwright.lay.judge import RULE, judge, residuals
+from clothwright.lay.lying import lie_pinned
+from clothwright.lay.problem import LayProblem, Pinned, Rule, cut_of, names_of
+from clothwright.lay.result import Lay
+
+SAME_MM = 0.15
+"""A cutting line nearer to another everywhere is the same: both are flattened (`FLATTEN_MM`)."""
+TOLD_MM = 0.5
+"""Less than this (mm) longer or wider is not told as such."""
+STAYS = " What is cut stays as it was cut: cut it again from what is left, or undo the change."
+
+
+def _line(copy: Copy) -> np.ndarray:
+    ring = ring_of(copy.piece, copy.to_frame)
+    return np.asarray((*ring, ring[0]), dtype=float)
+
+
+def _off(was: Copy, now: Copy) -> float:
+    """Return how far (mm) the farther of two cutting lines strays from the other."""
+    if was.piece == now.piece:
+        return 0.0
+    a, b = _line(was), _line(now)
+    return max(float(distances(a, b).max()), float(distances(b, a).max()))
+
+
+def moved(was: Copy, now: Copy) -> bool:
+    """Tell whether the cutting line of a copy is another than what was cut."""
+    return _off(was, now) > SAME_MM
+
+
+def differing(was: Copy, now: Copy) -> Sentence:
+    """Say what of a copy is another than what was cut; () when nothing is."""
+    off = _off(was, now)
+    if off > SAME_MM:
+        (a, b), (c, d) = (tuple(map(float, np.ptp(_line(x), axis=0))) for x in (was, now))
+        parts = [*_by(c - a, "longer", "shorter"), *_by(d - b, "wider", "narrower")]
+        how = joined(parts[0], " and ", parts[1]) if len(parts) > 1 else (parts or [()])[0]
+        changed = (
+            joined(how, " than what was cut")
+            if how
+            else (
+                "its cutting line runs up to ",
+                off,
+                " beside where it was cut",
+            )
+        )
+        lead = "it is now " if how else ""
+        return joined(f"“{now.id}” is cut, and was changed since: {lead}", changed, ".", STAYS)
+    if was.piece == now.piece or _points_alike(was, now):
+        return ()
+    return (
+        f"“{now.id}” is cut, and was changed since: notches or marks on it are not where they were."
+        " Mark them anew on what is cut, or undo the change.",
+    )
+
+
+def _by(mm: float, more: str, less: str) -> list[Sentence]:
+    return [] if abs(mm) < TOLD_MM else [(abs(mm), f" {more if mm > 0 else less}")]
+
+
+def _points_alike(was: Copy, now: Copy) -> bool:
+    a, b = (sorted(points_of(c).values()) for c in (was, now))
+    return len(a) == len(b) and all(math.dist(p, q) <= SAME_MM for p, q in zip(a, b, strict=True))
+
+
+def no_cloth(one: CutPiece) -> Sentence:
+    """Say that something was cut from a cloth that is no more."""
+    return (
+        f"“{one.shape}” was cut from “{one.cloth}”, which is no cloth of the workbook now, so it "
+        "is not laid. Give its cloth that name again, or take the tick back.",
+    )
+
+
+def no_piece(one: CutPiece) -> Sentence:
+    """Say that what was cut is no piece any more."""
+    return (
+        f"“{one.shape}” is cut from “{one.cloth}”, and is no piece of the pattern now. The rest is "
+        "laid around it.",
+    )
+
+
+def other_cloth(name: str, one: CutPiece, homes: Mapping[str, Sequence[str]]) -> Sentence:
+    """Say that the plan would cut from another cloth what is cut already. homes: by shape."""
+    wanted = " or ".join(f"“{c}”" for c in homes[name])
+    return (
+        f"“{name}” would be cut from {wanted} now, and is cut from “{one.cloth}” already. It "
+        "stays; cut it again from what is left, or undo the change.",
+    )
+
+
+# --- against the cloth and the rules --------------------------------------------------------------
+
+
+def with_cut(
+    problem: LayProblem, others: Sequence[Rule]
+) -> tuple[LayProblem, tuple[Sentence, ...]]:
+    """Return a problem without the rules that what is cut does not keep, and that, in words.
+
+    others: pins of the plan for what is cut. What of it overlaps, or lies off the cloth or on a
+    flaw as they are described now, is told as well.
+    """
+    pins = cut_of(problem)
+    if not pins:
+        return problem, ()
+    shapes = tuple(s for s in problem.shapes if s.id in pins)
+    lay = Lay(placements=tuple(lie_pinned(s, pins[s.id]) for s in shapes))
+    alone = (
+        *(r for r in problem.rules if r.id not in _ids(pins) and set(names_of(r)) <= set(pins)),
+        *others,
+    )
+    bare = replace(problem, shapes=shapes, rules=alone, gap=0.0)
+    missed = {n for n, mm in residuals(bare, lay).items() if mm > RULE}
+    told = tuple(dict.fromkeys(_told_of(bare, lay)))
+    return replace(problem, rules=tuple(r for r in problem.rules if r.id not in missed)), told
+
+
+def _ids(pins: Mapping[str, Pinned]) -> set[str]:
+    return {p.id for p in pins.values()}
+
+
+def _told_of(problem: LayProblem, lay: Lay) -> Iterator[Sentence]:
+    for found in judge(problem, lay):
+        words = found.words if str(found.words[-1]).endswith(".") else (*found.words, ".")
+        if found.code in ("lay-off-cloth", "lay-keep-out"):
+            lead = "What is cut does not go with the cloth as it is described now: "
+            yield joined(lead, words, " Look at the cloth, and put right how it is described.")
+        elif found.code == "lay-overlap":
+            lead = "Two pieces cannot both be cut where they are ticked: "
+            yield joined(lead, words, " Look at the cloth, and take the wrong tick back.")
+        elif found.code == "lay-rule":
+            yield joined(
+                "What is cut does not keep what the plan asks: ", words, " It stays as it is."
+            )
