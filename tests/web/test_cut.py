@@ -15,6 +15,7 @@ from clothwright.intake.dxf import read_dxf
 from clothwright.lay.by_hand import LaidOut, lay_of, nearest, try_place, turned
 from clothwright.lay.by_hand import Wanted as Put
 from clothwright.lay.judge import judge, residuals
+from clothwright.lay.order import laying_list
 from clothwright.lay.problem import Pinned
 from clothwright.lay.track import Track
 from clothwright.rules.weighing.laid import Laid
@@ -192,6 +193,28 @@ def test_ticks_stay_and_belong_to_the_lay(kept: Desk) -> None:
     assert ticked() == []
     for bad in ({"key": ""}, {"lay": "../x"}):
         assert kept.post(f"{CUT}/tick", data={**fields, **bad}).status_code == 400
+
+
+def test_what_is_ticked_as_cut_is_held_fast(kept: Desk, laid: Laid) -> None:
+    """Ticked, it is drawn and said as cut, tried nowhere else, and cut again only when asked."""
+    steps = laying_list(laid.compiled, laid.lay)
+    number = next(s.number for s in steps if s.shape == FREE)
+    fields = {"key": f"cut {number}", "done": "yes", "by": "script"}
+    assert kept.post(f"{CUT}/tick", data=fields).status_code == 200
+    text = kept.client.get(f"{CUT}?piece={FREE}").text
+    (hold,) = re.findall(rf'<g class="hold[^>]*data-shape="{FREE}"[^>]*>', text)
+    assert 'class="hold cut chosen"' in hold
+    assert 'data-cut="yes"' in hold
+    assert "It is cut, and stays where it lies." in text
+    assert "data-nudge" not in text
+    assert "It fits; nothing overlaps" in text
+    moved = tried(kept, **_sent(_table(laid), FREE, 25.0))
+    assert moved["status"] == 409
+    assert moved["sentence"].startswith(f'"{FREE}" cannot be moved')
+    assert kept.post(f"{CUT}/again?piece={FREE}", data={"by": "script"}).status_code == 200
+    text = kept.client.get(f"{CUT}?piece={FREE}, cut before").text
+    assert "Use what was cut after all" in text
+    assert kept.post(f"{CUT}/again?piece=collar", data={"by": "script"}).status_code == 400
 
 
 def test_files_to_take_away(kept: Desk) -> None:

@@ -12,10 +12,10 @@ from dataclasses import dataclass, field, replace
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import Sentence
 from clothwright.geometry.vec import turn_apart
-from clothwright.lay.compiled import shape_of
+from clothwright.lay.compiled import Compiled, shape_of
 from clothwright.lay.copies import Copy, copy_of
 from clothwright.lay.cut_piece import CutPiece
-from clothwright.lay.problem import Pinned, Shape
+from clothwright.lay.problem import Pinned, Shape, cut_of
 from clothwright.pattern.names import Ref
 from clothwright.pattern.past import called_now
 from clothwright.pattern.pattern import Pattern
@@ -73,6 +73,22 @@ class AroundCut:
 
 
 NOTHING_CUT = AroundCut()
+
+
+def as_cut(pattern: Pattern, compiled: Compiled) -> Pattern:
+    """Return the pattern with each piece as it was cut of which every copy is cut.
+
+    What is sewn to it is compared with what is there, and not with what it would be by now.
+    """
+    cut = cut_of(compiled.problem)
+    new = {}
+    for piece in pattern.pieces:
+        mine = [c for c in compiled.copies if c.piece.name == piece.name]
+        known = {e.name for e in piece.edges}
+        if mine and all(c.id in cut and {e.name for e in c.piece.edges} == known for c in mine):
+            new[piece.name] = mine[0].piece
+    pieces = tuple(new.get(p.name, p) for p in pattern.pieces)
+    return pattern if pieces == pattern.pieces else replace(pattern, pieces=pieces)
 
 
 def around_cut(

@@ -16,6 +16,7 @@ from clothwright.lay.by_hand import Wanted, try_place, turned
 from clothwright.lay.order import laying_list
 from clothwright.lay.result import Placement
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.kinds.folded import Folded
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.on_grain import OnGrain
@@ -35,10 +36,11 @@ from clothwright.workroom.cutting.ticking import lay_once_more, tick_line
 from clothwright.workroom.cutting.ticks import set_ticks
 from clothwright.workroom.editing.edits.cloths import SetCloth
 from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.planning.tried import ways_to_fit
 from clothwright.workroom.searching.laying import compile_plan, keep_better, lay_plan, recall
 from clothwright.workroom.searching.lays import Lays
 from clothwright.workroom.searching.service import Searches
-from tests.lay.panels import bordered, skirt
+from tests.lay.panels import bordered, panel, skirt
 
 PLAN = Plan(
     name="hems",
@@ -234,6 +236,93 @@ def test_cut_again_it_is_laid_once_more_and_the_old_one_stays_gone(room: Room) -
     assert new.distance(Polygon(was.outline)) >= 2.0 - 0.011
     assert new.area == pytest.approx(Polygon(was.outline).area + 2 * 20.0 * 210.0, rel=0.01)
     assert laid.compiled.of_cut == ()
+
+
+def test_cut_again_can_be_taken_back(room: Room) -> None:
+    """By the same door on what was cut; until then nothing is shown to lie over it."""
+    room.lay()
+    lay_once_more(room.lays, room.lays.opened.read(), "front")
+    at = room.lays.opened.read()
+    shown = cutting_of(room.lays, at, piece="front, cut before")
+    assert shown.board.hand.spoilt
+    assert "front, cut before" in {r.step.shape for r in shown.board.rows if r.cut}
+    assert not any("overlap" in s for s in shown.sentences)
+    assert "counts again" in lay_once_more(room.lays, at, "front, cut before")
+    assert [c.again for c in room.book.cut] == [False]
+
+
+def test_a_piece_taken_in_since_is_compared_with_what_was_cut(room: Room) -> None:
+    """The top of the front moved down by 1 cm: its print meets as before, for that is cut."""
+    room.lay()
+    before = {m.half: m.worst for m in recall(room.folder, room.book).meetings}
+    step = Step(change="move-edge", params={"edge": "front.top", "by": "-1 cm"})
+    room.change(lambda b: replace(b, steps=(step,)))
+    start = compile_plan(room.book, room.book.plan())
+    laid = replace(start, lay=lay_plan(room.book, seconds=9.0, rounds=1).lay)
+    assert "“front” is cut, and was changed since: it is now 1 cm shorter" in told(room.book)
+    assert laid.faults == ()
+    after = {m.half: m.worst for m in laid.meetings}
+    assert after == pytest.approx(before, abs=1e-6)
+
+
+def test_no_way_to_fit_needs_another_piece_than_was_cut(room: Room) -> None:
+    """On a cloth too short, ways that would change the front are none; others are found."""
+    room.change(lambda b: replace(b, cloths=(replace(bordered(), length=760.0),)))
+    laid = lay_plan(room.book, seconds=9.0, rounds=1)
+    assert not laid.lay.fits
+    ways = ways_to_fit(room.book, laid, seconds=2.0, rounds=0)
+    assert ways
+    for way in ways:
+        assert not any("front" in str(c.params) for c in way.edit.changes), way
+        there = {p.shape: p for p in way.laid.lay.placements}
+        assert there["front"] == room.place("front")
+
+
+def test_a_rule_that_cannot_be_beside_what_is_cut_is_left_out_and_told(room: Room) -> None:
+    """The backs laid along the cloth would have to lie as the front, which is cut across it."""
+    along = replace(
+        PLAN, rules=(PLAN.rules[0], OnGrain(piece="back", grain="along"), PLAN.rules[2])
+    )
+    with pytest.raises(BadInput):
+        compile_plan(replace(room.book, plans=(along,), cut=()), along)
+    free = replace(PLAN, rules=PLAN.rules[2:])
+    backs = lay_plan(replace(room.book, plans=(free,), cut=()), seconds=9.0, rounds=1)
+    assert {p.turn_deg % 180 for p in backs.lay.placements} == {0.0}
+    grain = replace(PLAN, rules=(OnGrain(piece="back", grain="along"), PLAN.rules[2]))
+    room.change(lambda b: replace(b, plans=(grain,)))
+    said = told(room.book)
+    assert "is left out, for with what is cut already it cannot be: " in said
+    laid = lay_plan(room.book, seconds=9.0, rounds=1)
+    assert laid.faults == ()
+    assert laid.lay.unplaced == {}
+
+
+def test_on_folded_cloth_the_rest_is_cut_double_around_it(tmp_path: Path) -> None:
+    """One of three pairs is cut: the others lie mirrored about the fold, clear of both of it.
+
+    When a single piece is left to cut, the fold is none any more, and the lay is one still.
+    """
+    plain = Cloth(name="c", width=1000.0, length=3000.0)
+    pieces = tuple(panel(n, 150.0 + 20 * k, 300.0, "pair") for k, n in enumerate("xyz"))
+    plan = Plan(name="double", rules=(Folded(cloth="c", way="lengthwise"),))
+    book = replace(book_of(plain), bought=Pattern(pieces=pieces), plans=(plan,))
+    made = room_of(tmp_path / "b", book)
+    first = made.lay()
+    was = {p.shape: p for p in first.lay.placements}
+    made.tick("y 1")
+    made.tick("y 2")
+    laid = lay_plan(made.book, seconds=9.0, rounds=1)
+    assert laid.faults == ()
+    places = {p.shape: p for p in laid.lay.placements}
+    assert [places[n] for n in ("y 1", "y 2")] == [made.place(n) for n in ("y 1", "y 2")]
+    assert sorted(laid.folds[0].pairs) == [("x 1", "x 2"), ("z 1", "z 2")]
+    assert places["y 1"].x == pytest.approx(was["y 1"].x, abs=0.01)
+    for name in ("x 1", "x 2", "z 1"):
+        made.lay()
+        made.tick(name)
+    last = lay_plan(made.book, seconds=9.0, rounds=1)
+    assert last.folds == ()
+    assert last.faults == ()
 
 
 def told(book: Workbook) -> str:

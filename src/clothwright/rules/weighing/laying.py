@@ -12,8 +12,8 @@ from dataclasses import replace
 from typing import Required, TypedDict, Unpack
 
 from clothwright.lay.ctrl_c import ended, result_of, uninterrupted
-from clothwright.lay.fold_search import solve_folded
 from clothwright.lay.folded import Fold
+from clothwright.lay.folded_around import solve_folded_around
 from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve
 from clothwright.lay.spreading import executor, one_core_here, stop_asked
@@ -62,7 +62,7 @@ def lay_from(
 
     folds = asked_folds(start.plan)
     if folds:
-        found = solve_folded(
+        found = solve_folded_around(
             start.compiled,
             folds,
             seconds=seconds,

@@ -60,19 +60,27 @@ def tick_cut(folder: FilePath, book: Workbook, laid: Laid, key: str, *, done: bo
         _kept(folder, book, lambda all_: [*all_, _as_it_lies(laid, step.shape)])
 
 
-def cut_again(folder: FilePath, book: Workbook, laid: Laid, shape: str) -> None:
-    """Say that a piece that is cut is to be cut once more from what is left. Raises BadInput.
+def cut_again(folder: FilePath, book: Workbook, laid: Laid, shape: str) -> bool:
+    """Have a piece that is cut be cut once more from what is left, or after all not.
 
-    The cloth where it lay stays gone.
+    Return whether it is to be cut once more. The cloth where it lay stays gone. Raises BadInput.
     """
     was = _where_cut(laid, shape)
     if was is None:
         raise BadInput(where="piece", what=f'"{shape[:60]}" is not cut', expected="one that is")
+    again = not is_spoilt(book, laid, shape)
     _kept(
         folder,
         book,
-        lambda all_: [replace(c, again=True) if _is_at(c, was) else c for c in all_],
+        lambda all_: [replace(c, again=again) if _is_at(c, was) else c for c in all_],
     )
+    return again
+
+
+def is_spoilt(book: Workbook, laid: Laid, shape: str) -> bool:
+    """Tell whether a shape is what was cut of a piece that is to be cut once more."""
+    was = _where_cut(laid, shape)
+    return was is not None and any(c.again and _is_at(c, was) for c in book.cut)
 
 
 def follow_cloths(folder: FilePath, was: Workbook, now: Workbook) -> None:

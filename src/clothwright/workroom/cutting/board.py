@@ -17,6 +17,8 @@ from clothwright.rules.weighing.laid import Laid
 from clothwright.store import Opened
 from clothwright.units import Unit
 from clothwright.words import counted, say, show_length
+from clothwright.workbook import Workbook
+from clothwright.workroom.cutting.already import is_spoilt
 from clothwright.workroom.cutting.table import OnTable, table_of
 from clothwright.workroom.cutting.ticks import done_ticks, ticks_lost
 from clothwright.workroom.searching.lays import Lays, LayState
@@ -83,11 +85,15 @@ class BoardPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hand:
-    """The piece in hand. held: where its rules let it lie, in sentences. turns: it may turn."""
+    """The piece in hand. held: where its rules let it lie, in sentences. turns: it may turn.
+
+    spoilt: it is cut, and to be cut once more.
+    """
 
     row: TickedStep
     held: tuple[str, ...]
     turns: bool
+    spoilt: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -214,7 +220,7 @@ def _board(lays: Lays, at: Opened, on: OnTable, piece: str, cloth: str) -> Board
         rows=rows,
         before=_lines(READY, done),
         after_laid=_lines(CHECKED, done),
-        hand=next((_hand(table, r, unit) for r in rows if r.chosen), None),
+        hand=next((_hand(on, at.book, r) for r in rows if r.chosen), None),
         stays=len(table.pins),
         folded=bool(laid.folds),
         fresh=on.fresh,
@@ -242,10 +248,14 @@ def _lines(lines: tuple[tuple[str, str], ...], done: frozenset[str]) -> tuple[To
     return tuple(ToTick(key=k, words=w, done=k in done) for k, w in lines)
 
 
-def _hand(table: LaidOut, row: TickedStep, unit: Unit) -> Hand:
-    shape = table.shapes[row.step.shape]
-    turns = may_turn(shape) and not row.cut
-    return Hand(row=row, held=held_words(table, shape.id, unit), turns=turns)
+def _hand(on: OnTable, book: Workbook, row: TickedStep) -> Hand:
+    shape = on.table.shapes[row.step.shape]
+    return Hand(
+        row=row,
+        held=held_words(on.table, shape.id, book.unit),
+        turns=may_turn(shape) and not row.cut,
+        spoilt=is_spoilt(book, on.laid, shape.id),
+    )
 
 
 def _holds(table: LaidOut, rows: tuple[TickedStep, ...]) -> tuple[BoardPiece, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from clothwright.errors import CannotDo
 from clothwright.lay.by_hand import LaidOut, Tried, Wanted, lay_of, shape_named, try_place, turned
 from clothwright.lay.lying import lie_pinned
-from clothwright.lay.problem import Pinned, Point
+from clothwright.lay.problem import Pinned, Point, cut_of
 from clothwright.rules.weighing.laid import Laid, lay_mark
 from clothwright.store import Opened
 from clothwright.store.beside.lays import kept_lay
@@ -66,7 +66,10 @@ def _on_table(laid: Laid, *, fresh: bool) -> OnTable:
 
 
 def _as_kept(lays: Lays, at: Opened, plan: str) -> OnTable | None:
-    """Return the lay kept last, with the pins as they are now, whatever it was laid for."""
+    """Return the lay kept last, with the pins as they are now, whatever it was laid for.
+
+    What lay where something is cut lies nowhere now, unless it is that.
+    """
     start = lays.start_of(at, plan)
     problem = start.compiled.problem
     shapes = {s.id: s for s in problem.shapes}
@@ -79,7 +82,12 @@ def _as_kept(lays: Lays, at: Opened, plan: str) -> OnTable | None:
         if p.shape in shapes
     }
     known = {r.name for r in problem.regions}
-    places = {n: p for n, p in places.items() if p.region in known}
+    gone = {(r.region, round(r.x, 2), round(r.y, 2)) for r in cut_of(problem).values()}
+    places = {
+        n: p
+        for n, p in places.items()
+        if p.region in known and (p.region, round(p.x, 2), round(p.y, 2)) not in gone
+    }
     for rule in problem.rules:
         if isinstance(rule, Pinned) and rule.shape in shapes:
             places[rule.shape] = lie_pinned(shapes[rule.shape], rule)

@@ -31,8 +31,13 @@ def tick_line(lays: Lays, at: Opened, key: str, lay: str, *, done: bool) -> None
 
 
 def lay_once_more(lays: Lays, at: Opened, shape: str) -> str:
-    """Let a piece that is cut be laid once more on what is left; say so. As `tick_line`."""
-    cut_again(lays.opened.folder, at.book, laid_table(lays, at).laid, shape)
+    """Let a piece that is cut be laid once more on what is left, or after all not; say so.
+
+    As `tick_line`.
+    """
+    again = cut_again(lays.opened.folder, at.book, laid_table(lays, at).laid, shape)
     lays.opened.tell(TOPIC)
     lays.opened.tell("ticks")
-    return f"“{shape}” is to be cut once more. Lay the rest to give it a place."
+    if again:
+        return f"“{shape}” is to be cut once more. Lay the rest to give it a place."
+    return "What was cut counts again, and is not cut once more."

@@ -48,7 +48,8 @@ def ways_to_fit(
 ) -> tuple[WayToFit, ...]:
     """Return ways to fit for a plan that does not fit, those that fit first, the least seen first.
 
-    laid: the plan laid too long. seconds: for all together. rounds: each way is laid for so many
+    What would need something else of what is cut already is no way. laid: the plan laid too long.
+    seconds: for all together. rounds: each way is laid for so many
     instead of for its share of them. least_hem: mm, the shallowest hem offered; None for the usual
     one. told: called with each way as it has been tried.
     """
@@ -58,7 +59,8 @@ def ways_to_fit(
         done = replay(tried)
         if any(t.error for t in done.told[len(book.steps) :]):
             return None
-        return compile_plan(tried, tried.plan(name), done.pattern)
+        new = compile_plan(tried, tried.plan(name), done.pattern)
+        return None if set(new.compiled.of_cut) - set(laid.compiled.of_cut) else new
 
     return find_ways(
         laid,

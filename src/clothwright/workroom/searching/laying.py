@@ -12,6 +12,7 @@ from clothwright.lay.lying import lie, lie_pinned, used_on
 from clothwright.lay.problem import Shape, cut_of
 from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.around_cut import as_cut
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.following import followed_plan
 from clothwright.rules.plan import Plan
@@ -33,7 +34,7 @@ def compile_plan(book: Workbook, plan: Plan, pattern: Pattern | None = None) -> 
     compiled = compile_lay(pattern, book.cloths, plan, gap=gap, cut=book.cut)
     return Laid(
         plan=followed_plan(plan, pattern),
-        pattern=pattern,
+        pattern=as_cut(pattern, compiled),
         cloths=book.cloths,
         compiled=compiled,
         lay=Lay(placements=(), stopped="not laid yet"),
