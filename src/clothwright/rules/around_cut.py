@@ -15,13 +15,13 @@ from clothwright.geometry.vec import turn_apart
 from clothwright.lay.compiled import Compiled, shape_of
 from clothwright.lay.copies import Copy, copy_of
 from clothwright.lay.cut_piece import CutPiece
-from clothwright.lay.problem import Pinned, Shape, cut_of
+from clothwright.lay.problem import Pinned, Rule, Shape, cut_of
 from clothwright.pattern.names import Ref
 from clothwright.pattern.past import called_now
 from clothwright.pattern.pattern import Pattern
-from clothwright.rules.cut_told import differing, moved, no_cloth, no_piece, other_cloth
+from clothwright.rules.cut_told import differing, moved, no_cloth, no_piece, other_cloth, unkept
 from clothwright.rules.standing import WITHIN_DEG
-from clothwright.rules.table import Lying
+from clothwright.rules.table import CuttingTable, Landmark, Lying
 
 CUT = "cut"
 """How the ids of rules begin that say where something is cut."""
@@ -65,6 +65,18 @@ class AroundCut:
         at = self.at[copy.id]
         cloth = next(c for c in cloths if c.name == at.cloth)
         return Lying(copy=copy, cloths=(cloth,), turns_deg=(at.turn_deg,), tilt_deg=0.0)
+
+    def unkept(
+        self, table: CuttingTable, landmarks: Sequence[Landmark], rules: Sequence[Rule]
+    ) -> list[Rule]:
+        """Return the rules that what is cut does not keep itself, and pins of the plan for it."""
+        mine = []
+        for name in self.known:
+            each = table.lying[name]
+            shape = shape_of(each.copy, (each.cloth.name,), each.turns_deg, 0.0)
+            own = {m.name: m.at for m in landmarks if m.shape == name}
+            mine.append(replace(shape, points={**shape.points, **own}))
+        return unkept(mine, [self.pin(name) for name in self.known], rules) if mine else []
 
     def shapes(self) -> tuple[Shape, ...]:
         """Return what no rule knows, as shapes."""

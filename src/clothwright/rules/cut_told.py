@@ -15,7 +15,7 @@ from clothwright.lay.copies import Copy, points_of
 from clothwright.lay.cut_piece import CutPiece
 from clothwright.lay.judge import RULE, judge, residuals
 from clothwright.lay.lying import lie_pinned
-from clothwright.lay.problem import LayProblem, Pinned, Rule, cut_of, names_of
+from clothwright.lay.problem import LayProblem, Pinned, Rule, Shape, cut_of, names_of
 from clothwright.lay.result import Lay
 
 SAME_MM = 0.15
@@ -106,31 +106,32 @@ def other_cloth(name: str, one: CutPiece, homes: Mapping[str, Sequence[str]]) ->
 # --- against the cloth and the rules --------------------------------------------------------------
 
 
-def with_cut(
-    problem: LayProblem, others: Sequence[Rule]
-) -> tuple[LayProblem, tuple[Sentence, ...]]:
-    """Return a problem without the rules that what is cut does not keep, and that, in words.
+def unkept(shapes: Sequence[Shape], pins: Sequence[Pinned], rules: Sequence[Rule]) -> list[Rule]:
+    """Return the rules on cut shapes alone, where they lie, that they do not keep, by the judge.
 
-    others: pins of the plan for what is cut. What of it overlaps, or lies off the cloth or on a
-    flaw as they are described now, is told as well.
+    A pin of the plan is none for what is cut, wherever it says.
+    """
+    names = {p.shape for p in pins}
+    alone = [r for r in rules if set(names_of(r)) <= names]
+    problem = LayProblem(regions=(), shapes=tuple(shapes), rules=tuple(alone))
+    missed = residuals(problem, _where(shapes, pins))
+    return [r for r in alone if isinstance(r, Pinned) or missed[r.id] > RULE]
+
+
+def _where(shapes: Sequence[Shape], pins: Sequence[Pinned]) -> Lay:
+    at = {p.shape: p for p in pins}
+    return Lay(placements=tuple(lie_pinned(s, at[s.id]) for s in shapes))
+
+
+def unkept_words(problem: LayProblem, rules: Sequence[Rule]) -> tuple[Sentence, ...]:
+    """Say which of these rules what is cut does not keep, and how it does not go with the cloth.
+
+    What of it overlaps, or lies off the cloth or on a flaw as they are described now, is told.
     """
     pins = cut_of(problem)
-    if not pins:
-        return problem, ()
     shapes = tuple(s for s in problem.shapes if s.id in pins)
-    lay = Lay(placements=tuple(lie_pinned(s, pins[s.id]) for s in shapes))
-    alone = (
-        *(r for r in problem.rules if r.id not in _ids(pins) and set(names_of(r)) <= set(pins)),
-        *others,
-    )
-    bare = replace(problem, shapes=shapes, rules=alone, gap=0.0)
-    missed = {n for n, mm in residuals(bare, lay).items() if mm > RULE}
-    told = tuple(dict.fromkeys(_told_of(bare, lay)))
-    return replace(problem, rules=tuple(r for r in problem.rules if r.id not in missed)), told
-
-
-def _ids(pins: Mapping[str, Pinned]) -> set[str]:
-    return {p.id for p in pins.values()}
+    bare = replace(problem, shapes=shapes, rules=tuple(rules), gap=0.0)
+    return tuple(dict.fromkeys(_told_of(bare, _where(shapes, tuple(pins.values())))))
 
 
 def _told_of(problem: LayProblem, lay: Lay) -> Iterator[Sentence]:

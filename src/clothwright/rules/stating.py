@@ -16,7 +16,7 @@ from clothwright.cloth.prints import Border
 from clothwright.errors import BadInput, Sentence, joined
 from clothwright.lay.copies import copies_to_cut
 from clothwright.lay.cut_piece import CutPiece
-from clothwright.lay.problem import Pinned, Rule
+from clothwright.lay.problem import Rule
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.around_cut import NOTHING_CUT, AroundCut, around_cut, without_odd
 from clothwright.rules.following import followed, why_gone
@@ -90,7 +90,7 @@ class PlanAsks:
 
     landmarks: places on shapes that the rules speak of beside the named ones. said: by the number
     of the rule, its words; foreseen: what is known of it before anything is laid. cut: what is cut;
-    unpinned: pins of the plan for that; left_out: rules that what is cut leaves out, in words.
+    unkept: rules that it does not keep itself; left_out: rules that it leaves out, in words.
     """
 
     table: CuttingTable
@@ -101,7 +101,7 @@ class PlanAsks:
     mistaken: tuple[Mistaken, ...]
     notes: tuple[str, ...]
     cut: AroundCut = NOTHING_CUT
-    unpinned: tuple[Rule, ...] = ()
+    unkept: Sequence[Rule] = ()
     left_out: tuple[Sentence, ...] = ()
 
 
@@ -140,7 +140,7 @@ def stated(
         mistaken=one.mistaken,
         notes=one.notes,
         cut=one.cut,
-        unpinned=one.unpinned,
+        unkept=one.unkept,
         left_out=one.left_out,
     )
 
@@ -150,9 +150,11 @@ def _asking_around(
 ) -> PlanAsks:
     """Return what a plan asks around what is cut, without the rules that only this leaves out."""
     found = asking(pattern, cloths, plan, cut)
-    alone = {m.number for m in asking(pattern, cloths, plan).mistaken} if cut else set()
+    if not (cut and found.mistaken):
+        return found
+    alone = {m.number for m in asking(pattern, cloths, plan).mistaken}
     out: dict[int, Sentence] = {}
-    while cut and (more := [m for m in found.mistaken if m.number not in alone]):
+    while more := [m for m in found.mistaken if m.number not in alone]:
         out |= {m.number: _left_out(plan, m) for m in more}
         found = asking(pattern, cloths, plan, cut, without=out)
     return replace(found, left_out=tuple(out.values()))
@@ -202,25 +204,25 @@ def asking(
     others = _asked(table, [each for each in good if not each[1][1].places])
     wrong |= {number: (error,) for number, error in (*placing.wrong, *others.wrong)}
     found = [r for _, r in sorted((*placing.asked, *others.asked), key=lambda each: each[0])]
-    unpinned = tuple(r for r in found if isinstance(r, Pinned) and r.shape in ground.at)
-    asked = [r for r in found if not isinstance(r, Landmark) and r not in unpinned]
-    asked[:0] = [ground.pin(name) for name in ground.known]
+    asked = [r for r in found if not isinstance(r, Landmark)]
     landmarks = [r for r in found if isinstance(r, Landmark)]
     seen = placing.foreseen | others.foreseen
     said = {number: kind.said(rule) for number, (rule, kind) in good}
     for number, odds in at_odds(table, (*stood.asked, *asked), said):
         wrong.setdefault(number, (Wrong("", odds),))
     asked += (*of_prints, *stood.asked)
+    unkept = ground.unkept(table, landmarks, asked)
+    pins = (ground.pin(name) for name in ground.known)
     return PlanAsks(
         table=table,
-        asked=tuple(asked),
+        asked=(*pins, *(r for r in asked if r not in unkept)),
         landmarks=tuple(landmarks),
         said=said,
         foreseen=seen,
         mistaken=tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong)),
         notes=(*homeless, *notes),
         cut=ground,
-        unpinned=unpinned,
+        unkept=unkept,
     )
 
 

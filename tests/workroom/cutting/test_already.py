@@ -16,6 +16,7 @@ from clothwright.lay.by_hand import Wanted, try_place, turned
 from clothwright.lay.order import laying_list
 from clothwright.lay.result import Placement
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.folded import Folded
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_border import OnBorder
@@ -359,10 +360,20 @@ def test_a_plan_that_needs_it_elsewhere_is_told_and_still_laid(room: Room) -> No
     stays(room, was)
     higher = replace(PLAN.rules[0], above=15.0)
     room.change(lambda b: replace(b, plans=(replace(PLAN, rules=(higher, *PLAN.rules[1:])),)))
+    assert "lies along the b, 1.5 cm above its lower line” is missed by 1.5 cm." in told(room.book)
+    stays(room, was)
+
+
+def test_a_rule_that_what_is_cut_leaves_no_place_comes_as_near_as_it_can(room: Room) -> None:
+    """Backs at a place of the repeat and meeting the front: one gives way, for the front is cut."""
+    was = room.place("front")
+    fixed = AtPhase(piece="back", point="upper left", along=None, across=13.0)
+    rules = (PLAN.rules[1], fixed, PLAN.rules[2])
+    room.change(lambda b: replace(b, plans=(replace(PLAN, rules=rules),)))
     laid = stays(room, was)
-    said = " ".join(say(s, Unit.cm) for s in laid.compiled.gave_way)
-    assert "misses by 1.5 cm" in said
-    assert said.endswith("“what is cut lies where it was cut”.")
+    (said,) = (say(s, Unit.cm) for s in laid.compiled.gave_way)
+    assert "the best any lay can do misses by " in said
+    assert "“what is cut lies where it was cut”; “back, upper left, lies 1.3 cm past" in said
 
 
 def test_what_is_no_piece_or_no_cloth_any_more_is_told(room: Room) -> None:

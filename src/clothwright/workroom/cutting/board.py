@@ -27,8 +27,8 @@ MOST_FAULTS = 3
 UNPLACED = "lay-unplaced"
 ROUGH_MM = 0.3
 """A drawing on the screen may stray this far from the cutting line."""
-REACH_POINTS = 60
-"""Corners of an outline that are enough to take hold of it."""
+REACH_MM = 2.0
+"""What is taken hold of may stray this far from the cutting line."""
 STEPS_MM = ((1.0, "1 mm"), (10.0, "1 cm"))
 STEPS_IN = ((25.4 / 16, "1/16 in"), (25.4 / 2, "1/2 in"))
 """How far a piece is pushed by a key or a press, and with Shift: mm, and in words."""
@@ -270,7 +270,7 @@ def _hold(table: LaidOut, row: TickedStep) -> BoardPiece:
         row=row,
         place=place,
         held=(along is None or not along.free, across is None or not across.free),
-        ring=ring[:: max(1, len(ring) // REACH_POINTS)],
+        ring=thinned_ring(ring, REACH_MM),
         middle=(sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring)),
     )
 
