@@ -33,9 +33,9 @@ class Compiled:
     """The problem, what each shape is, the cloths as they lie, and what could not be laid.
 
     foreseen: what is known of the plan's rules before anything is laid, whole sentences; gave_way:
-    those of them that tell of a rule which the ones before it leave no exact place. meant: by the
-    id of what the problem has instead of such a rule, that rule. of_cut: how what is cut does not
-    go with the pieces, the cloths or the plan as they are now, whole sentences.
+    those of them that tell of a rule which the ones before it, or what is cut, leave no exact
+    place. meant: by the id of what the problem has instead of such a rule, that rule. of_cut: how
+    what is cut does not go with the pieces and cloths as they are now, whole sentences.
     """
 
     problem: LayProblem

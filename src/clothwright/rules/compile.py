@@ -14,7 +14,7 @@ from clothwright.lay.problem import LayProblem, Point
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.around_cut import CUT, LIES
 from clothwright.rules.beside import without_room
-from clothwright.rules.cut_told import unkept_words
+from clothwright.rules.cut_told import told_of_cut
 from clothwright.rules.plan import Plan
 from clothwright.rules.stating import Stated, placed, stated
 
@@ -55,7 +55,7 @@ def compile_stated(found: Stated, plan: Plan, *, gap: float = 0.0) -> Compiled:
     said = {CUT: LIES, **{str(number): words for number, words in found.said.items()}}
     rules = (*found.asked, *(found.cut.pin(c.id) for c in found.cut.others))
     problem = LayProblem(regions=regions, shapes=shapes, rules=rules, gap=gap, said=said)
-    of_cut = unkept_words(problem, found.unkept)
+    told = told_of_cut(problem, found.unkept)
     raise_all(e.at(f'plan "{plan.name}"') for e in without_room(problem))
     return Compiled(
         problem=problem,
@@ -66,7 +66,7 @@ def compile_stated(found: Stated, plan: Plan, *, gap: float = 0.0) -> Compiled:
             *(c.warning(cloth.name) for cloth in table.cloths for c in contradictions(cloth.print)),
             *(f.words for each in found.foreseen.values() for f in each),
         ),
-        gave_way=tuple(f.words for f in found.gave_way.values()),
+        gave_way=(*(f.words for f in found.gave_way.values()), *found.left_out, *told.rules),
         meant=found.meant,
-        of_cut=(*found.cut.told, *found.left_out, *of_cut),
+        of_cut=(*found.cut.told, *told.others),
     )

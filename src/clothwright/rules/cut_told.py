@@ -5,18 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
-from clothwright.errors import Sentence, joined
+from clothwright.errors import MissedBy, Sentence, joined
 from clothwright.geometry.region import distances
 from clothwright.lay.compiled import ring_of
 from clothwright.lay.copies import Copy, points_of
 from clothwright.lay.cut_piece import CutPiece
 from clothwright.lay.judge import RULE, judge, residuals
 from clothwright.lay.lying import lie_pinned
-from clothwright.lay.problem import LayProblem, Pinned, Rule, Shape, cut_of, names_of
+from clothwright.lay.naming import words_of
+from clothwright.lay.problem import LayProblem, Pinned, Rule, Shape, asked_by, cut_of, names_of
 from clothwright.lay.result import Lay
+from clothwright.pattern.finding import Finding
 
 SAME_MM = 0.15
 """A cutting line nearer to another everywhere is the same: both are flattened (`FLATTEN_MM`)."""
@@ -123,27 +126,53 @@ def _where(shapes: Sequence[Shape], pins: Sequence[Pinned]) -> Lay:
     return Lay(placements=tuple(lie_pinned(s, at[s.id]) for s in shapes))
 
 
-def unkept_words(problem: LayProblem, rules: Sequence[Rule]) -> tuple[Sentence, ...]:
+class ToldOfCut(NamedTuple):
+    """What is wrong with what is cut: rules of the plan that it does not keep, and all else."""
+
+    rules: tuple[Sentence, ...]
+    others: tuple[Sentence, ...]
+
+
+def told_of_cut(problem: LayProblem, rules: Sequence[Rule]) -> ToldOfCut:
     """Say which of these rules what is cut does not keep, and how it does not go with the cloth.
 
-    What of it overlaps, or lies off the cloth or on a flaw as they are described now, is told.
+    What of it overlaps, or lies off the cloth or on a flaw as they are described now, is told. Of
+    what one rule of the plan asks of several copies the worst is told.
     """
     pins = cut_of(problem)
     shapes = tuple(s for s in problem.shapes if s.id in pins)
     bare = replace(problem, shapes=shapes, rules=tuple(rules), gap=0.0)
-    return tuple(dict.fromkeys(_told_of(bare, _where(shapes, tuple(pins.values())))))
+    found = judge(bare, _where(shapes, tuple(pins.values())))
+    by_rule: dict[str, Finding] = {}
+    for each in found:
+        by = asked_by(each.where.rule)
+        if by.isdigit() and _missed(each) > _missed(by_rule.get(by)):
+            by_rule[by] = each
+    mine = [f for f in found if not asked_by(f.where.rule).isdigit()]
+    return ToldOfCut(
+        tuple(_unkept(bare, f) for f in by_rule.values()),
+        tuple(dict.fromkeys(words for f in mine for words in _told(f))),
+    )
 
 
-def _told_of(problem: LayProblem, lay: Lay) -> Iterator[Sentence]:
-    for found in judge(problem, lay):
-        words = found.words if str(found.words[-1]).endswith(".") else (*found.words, ".")
-        if found.code in ("lay-off-cloth", "lay-keep-out"):
-            lead = "What is cut does not go with the cloth as it is described now: "
-            yield joined(lead, words, " Look at the cloth, and put right how it is described.")
-        elif found.code == "lay-overlap":
-            lead = "Two pieces cannot both be cut where they are ticked: "
-            yield joined(lead, words, " Look at the cloth, and take the wrong tick back.")
-        elif found.code == "lay-rule":
-            yield joined(
-                "What is cut does not keep what the plan asks: ", words, " It stays as it is."
-            )
+def _missed(found: Finding | None) -> float:
+    return (found.measured if found else None) or 0.0
+
+
+def _unkept(problem: LayProblem, found: Finding) -> Sentence:
+    rule = next(r for r in problem.rules if r.id == found.where.rule)
+    by = f"” is not kept by “{found.where.point}”, which is cut: it is missed by "
+    return joined("“", words_of(problem, rule), by, (MissedBy(_missed(found)), "."))
+
+
+def _told(found: Finding) -> Iterator[Sentence]:
+    words = found.words if str(found.words[-1]).endswith(".") else (*found.words, ".")
+    if found.code in ("lay-off-cloth", "lay-keep-out"):
+        lead = "What is cut does not go with the cloth as it is described now: "
+        yield joined(lead, words, " Look at the cloth, and put right how it is described.")
+    elif found.code == "lay-overlap":
+        lead = "Two pieces cannot both be cut where they are ticked: "
+        yield joined(lead, words, " Look at the cloth, and take the wrong tick back.")
+    elif found.code == "lay-rule":
+        lead = "What is cut does not lie as the print asks: "
+        yield joined(lead, words, " It stays as it is.")

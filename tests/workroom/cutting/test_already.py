@@ -291,7 +291,7 @@ def test_a_rule_that_cannot_be_beside_what_is_cut_is_left_out_and_told(room: Roo
     assert {p.turn_deg % 180 for p in backs.lay.placements} == {0.0}
     grain = replace(PLAN, rules=(OnGrain(piece="back", grain="along"), PLAN.rules[2]))
     room.change(lambda b: replace(b, plans=(grain,)))
-    said = told(room.book)
+    (said,) = gave_way(room.book)
     assert "is left out, for with what is cut already it cannot be: " in said
     laid = lay_plan(room.book, seconds=9.0, rounds=1)
     assert laid.faults == ()
@@ -326,6 +326,11 @@ def test_on_folded_cloth_the_rest_is_cut_double_around_it(tmp_path: Path) -> Non
     assert last.faults == ()
 
 
+def gave_way(book: Workbook) -> list[str]:
+    laid = compile_plan(book, book.plans[0])
+    return [say(s, Unit.cm) for s in laid.compiled.gave_way]
+
+
 def told(book: Workbook) -> str:
     laid = compile_plan(book, book.plans[0])
     return " ".join(say(s, Unit.cm) for s in laid.compiled.of_cut)
@@ -356,12 +361,18 @@ def test_a_plan_that_needs_it_elsewhere_is_told_and_still_laid(room: Room) -> No
     was = room.place("front")
     pin = Pin(piece="front", copy=1, cloth="c", x=was.x + 80, y=was.y, turn_deg=was.turn_deg)
     room.change(lambda b: replace(b, plans=(replace(PLAN, rules=(*PLAN.rules, pin)),)))
-    assert "“front 1 is pinned on c” is missed by 8 cm" in told(room.book)
+    said = "“front 1 is pinned on c” is not kept by “front”, which is cut: it is missed by 8 cm."
+    assert said in gave_way(room.book)
     stays(room, was)
     higher = replace(PLAN.rules[0], above=15.0)
     room.change(lambda b: replace(b, plans=(replace(PLAN, rules=(higher, *PLAN.rules[1:])),)))
-    assert "lies along the b, 1.5 cm above its lower line” is missed by 1.5 cm." in told(room.book)
-    stays(room, was)
+    (said,) = gave_way(room.book)
+    assert said.startswith(
+        "“front, hem, lies along the b, 1.5 cm above its lower line” is not kept"
+    )
+    assert said.endswith("by “front”, which is cut: it is missed by 1.5 cm.")
+    assert stays(room, was).fit_words(Unit.cm) == "fits, but 1 rule of yours is not kept"
+    assert "but not every rule is kept" in room.told()
 
 
 def test_a_rule_that_what_is_cut_leaves_no_place_comes_as_near_as_it_can(room: Room) -> None:
