@@ -120,14 +120,13 @@ def _laid(
 def _name(step: LayingStep, ring: Ring, letters: float, numbered: Unit | None) -> Text:
     """Return number and name where they stand clear of the outline, the arrow and the measures.
 
-    Where "turned over" finds no room, the name without it, else the number. What was found last is
-    remembered: of a lay that is moved most stays where it is.
+    Where what is to be known of it finds no room, the name alone, else the number. What was found
+    last is remembered: of a lay that is moved most stays where it is.
     """
-    words = step.shape + (" (turned over)" if step.turned_over else "")
-    tried, clear = [words], tuple[Vec, ...]()
+    tried, clear = [step.called], tuple[Vec, ...]()
     if numbered:
-        short = [f"{step.number}  {step.shape}"] if step.turned_over else []
-        tried = [f"{step.number}  {words}", *short, str(step.number)]
+        names = dict.fromkeys((step.called, step.shape))
+        tried = [*(f"{step.number}  {name}" for name in names), str(step.number)]
         clear = _measures_box(step, letters, numbered)
     for told in tried:
         found = lettered(

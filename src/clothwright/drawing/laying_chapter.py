@@ -13,6 +13,7 @@ from clothwright.lay.folded import Fold
 from clothwright.lay.meeting.say import meeting_line, meeting_sentence
 from clothwright.lay.meeting.values import SeamMeeting, worse_of_each
 from clothwright.lay.order import laying_list
+from clothwright.lay.problem import cut_of
 from clothwright.picture.document import Block, Caution, Chapter, Illustration, Para, Points, Table
 from clothwright.rules.weighing.laid import Laid
 from clothwright.rules.weighing.print_facts import TWO_CLOTHS
@@ -36,6 +37,10 @@ LAYING = (
 TOPS = (
     "Which way is up: the arrows before the cut end show where the tops of the print point, the "
     "filled head of each grain line shows the top of its piece."
+)
+PARTLY_CUT = (
+    "Those marked cut are cut already: lay the others around where they lay, and look at the cloth "
+    "before each of them."
 )
 HALVES = (
     "{0} printed as a half and {1} here opened out: chalk round the printed half, turn it over "
@@ -69,29 +74,29 @@ def _before(laid: Laid, unit: Unit) -> tuple[Block, ...]:
         blocks.append(Para(words=laid.plan.why))
     if not laid.lay.fits:
         blocks.append(Caution(words="This plan does not fit the cloth: do not cut by it."))
-    blocks += [Caution(words=say(words, unit)) for words in laid.compiled.gave_way]
+    told = (*laid.compiled.gave_way, *laid.compiled.of_cut)
+    blocks += [Caution(words=say(words, unit)) for words in told]
     halves = _opened_out(laid)
     one = len(halves) == 1
     named = f"{listed(halves)} {'is' if one else 'are'}"
     turn = (HALVES.format(begun(named), "lies" if one else "lie"),)
-    points = (*LAYING[:2], *(turn if halves else ()), *LAYING[2:])
+    partly = (PARTLY_CUT,) if cut_of(laid.compiled.problem) else ()
+    points = (*LAYING[:2], *partly, *(turn if halves else ()), *LAYING[2:])
     return (*blocks, Points(items=points, numbered=True))
 
 
 def _opened_out(laid: Laid) -> tuple[str, ...]:
-    """Return the pieces that are printed as a half and lie whole, not on a fold of the cloth."""
-    on_fold = {n for fold in laid.folds for n in fold.on_fold}
+    """Return the pieces that are printed as a half and still to be cut whole, not on a fold."""
+    done = {n for fold in laid.folds for n in fold.on_fold} | cut_of(laid.compiled.problem).keys()
     copies = [laid.compiled.copy(p.shape) for p in laid.lay.placements]
-    names = [c.piece.name for c in copies if c.fold is not None and c.id not in on_fold]
+    names = [c.piece.name for c in copies if c.fold is not None and c.id not in done]
     return tuple(dict.fromkeys(names))
 
 
 def _on_cloth(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
     steps = [s for s in laying_list(laid.compiled, laid.lay) if s.cloth == cloth]
     rows = tuple(
-        (str(s.number), s.shape + (" (turned over)" if s.turned_over else ""), *tail, *head)
-        for s in steps
-        for tail, head in (s.ends(unit),)
+        (str(s.number), s.called, *tail, *head) for s in steps for tail, head in (s.ends(unit),)
     )
     table = Table(
         head=(
@@ -123,7 +128,8 @@ def _fold_blocks(laid: Laid, fold: Fold, unit: Unit) -> tuple[Block, ...]:
     """Say how the cloth is folded, what is cut through both layers, and what after opening it."""
     double = {n for pair in fold.pairs for n in pair} | set(fold.on_fold)
     here = [p.shape for p in laid.lay.placements if p.region == fold.cloth]
-    single = [n for n in here if n not in double]
+    cut = cut_of(laid.compiled.problem)
+    single = [n for n in here if n not in double and n not in cut]
     deep = show_length(fold.depth, unit)
     steps = [
         FOLD_WAYS[fold.way].format(deep, sides(laid.compiled.cloth(fold.cloth))),

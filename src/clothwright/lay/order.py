@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
+from clothwright.lay.problem import cut_of
 from clothwright.lay.result import Lay
 from clothwright.lay.sewn import placement_move
 from clothwright.units import Unit
@@ -21,7 +22,7 @@ class LayingStep:
 
     tail, head: the ends of its grain line on the cloth, mm (x from the cut end, y from the lower
     selvedge); for a piece without a grain line the middle of its outline, twice.
-    low, high: corners of the box around its cutting line.
+    low, high: corners of the box around its cutting line. cut: it is cut there already.
     """
 
     number: int
@@ -36,6 +37,13 @@ class LayingStep:
     head: Vec
     low: Vec
     high: Vec
+    cut: bool = False
+
+    @property
+    def called(self) -> str:
+        """The piece, with what has to be known of it: "coat front 2 (turned over, cut)"."""
+        notes = ["turned over"] * self.turned_over + ["cut"] * self.cut
+        return f"{self.shape} ({', '.join(notes)})" if notes else self.shape
 
     def ends(self, unit: Unit) -> tuple[tuple[str, str], tuple[str, str]]:
         """Return where tail and head lie, each along the cloth and up from its lower selvedge."""
@@ -59,6 +67,7 @@ def laying_list(compiled: Compiled, lay: Lay) -> tuple[LayingStep, ...]:
     the maker from one selvedge to the other.
     """
     names = [r.name for r in compiled.problem.regions]
+    cut = cut_of(compiled.problem)
     rows = []
     for placement in lay.placements:
         copy = compiled.copy(placement.shape)
@@ -84,6 +93,7 @@ def laying_list(compiled: Compiled, lay: Lay) -> tuple[LayingStep, ...]:
             head=head,
             low=low,
             high=high,
+            cut=p.shape in cut,
         )
         for i, (p, copy, low, high, tail, head) in enumerate(rows, start=1)
     )

@@ -65,6 +65,8 @@ def compile_stated(found: Stated, plan: Plan, *, gap: float = 0.0) -> Compiled:
         foreseen=(
             *(c.warning(cloth.name) for cloth in table.cloths for c in contradictions(cloth.print)),
             *(f.words for each in found.foreseen.values() for f in each),
+            *found.left_out,
+            *told.rules,
         ),
         gave_way=(*(f.words for f in found.gave_way.values()), *found.left_out, *told.rules),
         meant=found.meant,

@@ -11,6 +11,8 @@ import pytest
 from shapely.geometry import Polygon
 
 from clothwright.cloth.cloth import Cloth, Flaw
+from clothwright.drawing.lay import lay_picture
+from clothwright.drawing.laying_chapter import laying_section
 from clothwright.errors import BadInput, CannotDo
 from clothwright.lay.by_hand import Wanted, try_place, turned
 from clothwright.lay.order import laying_list
@@ -329,6 +331,27 @@ def test_on_folded_cloth_the_rest_is_cut_double_around_it(tmp_path: Path) -> Non
 def gave_way(book: Workbook) -> list[str]:
     laid = compile_plan(book, book.plans[0])
     return [say(s, Unit.cm) for s in laid.compiled.gave_way]
+
+
+def test_picture_and_guide_say_what_is_cut(room: Room) -> None:
+    """Its name on the lay, its line in the table, and what to do with those."""
+    laid = stays(room, room.place("front"))
+    words = [
+        i.words
+        for i in lay_picture(laid.compiled, laid.lay, "c", Unit.cm).items
+        if hasattr(i, "words")
+    ]
+    assert any("front (cut)" in w for w in words)
+    chapter = laying_section(laid, Unit.cm)
+    assert any(
+        "Those marked cut are cut already" in i
+        for b in chapter.blocks
+        for i in getattr(b, "items", ())
+    )
+    rows = [r for b in chapter.sections[0].blocks for r in getattr(b, "rows", ())]
+    assert [r[1] for r in rows if r[1].endswith("cut)")] == ["front (cut)"]
+    uncut = [s for s in laying_list(laid.compiled, laid.lay) if not s.cut]
+    assert [s.called for s in uncut] == ["back 1", "back 2 (turned over)"]
 
 
 def told(book: Workbook) -> str:
