@@ -20,7 +20,10 @@ OffBand = KeepOff | Upright
 
 
 def without_room(problem: LayProblem) -> Iterator[BadInput]:
-    """Yield what keeps off a border and cannot: too wide beside it, or pinned on it."""
+    """Yield what keeps off a border and cannot: too wide beside it, or pinned on it.
+
+    What is cut stays, however it lies there.
+    """
     off: dict[str, list[OffBand]] = {}
     for rule in problem.rules:
         if isinstance(rule, KeepOff | Upright):
@@ -30,7 +33,7 @@ def without_room(problem: LayProblem) -> Iterator[BadInput]:
     for shape in problem.shapes:
         mine, pin = off.get(shape.id, []), pins.get(shape.id)
         if pin is not None:
-            found = _pinned(shape, pin, mine)
+            found = None if pin.cut else _pinned(shape, pin, mine)
         elif mine and not shape.tilt_deg and shape.piece not in told:
             regions = [r for r in problem.regions if r.name in shape.regions]
             found = _too_wide(shape, regions, mine)

@@ -16,6 +16,7 @@ from clothwright.drawing.laying_chapter import laying_section
 from clothwright.errors import BadInput, CannotDo
 from clothwright.lay.by_hand import Wanted, try_place, turned
 from clothwright.lay.order import laying_list
+from clothwright.lay.problem import KeepOff
 from clothwright.lay.result import Placement
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds.at_phase import AtPhase
@@ -27,6 +28,7 @@ from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.laid import Laid, lay_mark
 from clothwright.store import create, load, save
+from clothwright.store.beside.cut import keep_cut
 from clothwright.store.beside.places import cut_file
 from clothwright.store.noticed import noticed
 from clothwright.units import Unit
@@ -352,6 +354,23 @@ def test_picture_and_guide_say_what_is_cut(room: Room) -> None:
     assert [r[1] for r in rows if r[1].endswith("cut)")] == ["front (cut)"]
     uncut = [s for s in laying_list(laid.compiled, laid.lay) if not s.cut]
     assert [s.called for s in uncut] == ["back 1", "back 2 (turned over)"]
+
+
+def test_cut_a_hair_into_a_border_it_is_laid_around(room: Room) -> None:
+    """A back that is cut 0.05 mm into the border it keeps off: neither told nor refused."""
+    room.lay()
+    room.tick("back 1")
+    laid = compile_plan(room.book, room.book.plan())
+    (off,) = (r for r in laid.compiled.problem.rules if isinstance(r, KeepOff) and "1" in r.shape)
+    low = min(y for _, y in room.place("back 1").outline)
+    into = [
+        replace(c, y=c.y + off.high - low - 0.05) if c.shape == "back 1" else c
+        for c in room.book.cut
+    ]
+    keep_cut(room.folder, into)
+    assert min(y for _, y in room.place("back 1").outline) == pytest.approx(off.high - 0.05)
+    assert told(room.book) == ""
+    assert lay_plan(room.book, seconds=9.0, rounds=1).lay.unplaced == {}
 
 
 def told(book: Workbook) -> str:
