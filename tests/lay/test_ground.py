@@ -282,6 +282,28 @@ def test_the_rest_lies_in_a_hole_that_what_is_cut_leaves():
         assert lay.used["wool"] == pytest.approx(ends, abs=0.01)
 
 
+@pytest.mark.parametrize("gap", [0.0, 2.0, 2.5])
+def test_what_lay_beside_a_cut_piece_finds_its_place_there_again(gap):
+    """Three across fill a cloth to the last hair: whichever is cut, the others lie as they did.
+
+    Places are kept in JSON to a thousandth of a millimetre, and so may be off by half of that.
+    """
+    names = ("a", "b", "c")
+    asked = LayProblem(
+        regions=(Region(name="wool", width=3 * 80.0 + 2 * gap, length=None),),
+        shapes=tuple(square(n, turns_deg=(0.0,)) for n in names),
+        gap=gap,
+    )
+    laid = solve(asked, seconds=5.0, rounds=1)
+    assert laid.used["wool"] == pytest.approx(100.0, abs=0.01)
+    for name in names:
+        (one,) = (p for p in laid.placements if p.shape == name)
+        for off in (0.0, 0.0005, -0.0005):
+            kept = replace(one, x=round(one.x, 3), y=round(one.y, 3) + off)
+            again = solve(as_cut(asked, [kept]), seconds=5.0, rounds=1)
+            assert again.used["wool"] == pytest.approx(100.0, abs=0.01), (name, off)
+
+
 def test_everything_cut_is_a_lay_that_uses_what_is_cut():
     """Nothing is left to lay: what is cut counts, past the end of a cloth made shorter too."""
     pin = Pinned(

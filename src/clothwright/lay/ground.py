@@ -10,8 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
+from shapely.geometry import Polygon
+from shapely.geometry.polygon import orient
+
 from clothwright.errors import Said
-from clothwright.geometry.region import grown
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.axis_rules import Way, own_way
 from clothwright.lay.lying import lie_pinned, moved_points, used_on
@@ -23,6 +25,7 @@ from clothwright.lay.problem import (
     OnLine,
     Point,
     Region,
+    Ring,
     Rule,
     SamePhase,
     SamePlace,
@@ -38,6 +41,11 @@ from clothwright.lay.turning import turning_sets
 
 TURNED = "what is cut already is turned another way than it would have to be for this"
 """Why a shape has no place that would have to be turned as one that is cut cannot be."""
+HAIR = 0.002
+"""Shapes lie nearer than the gap to each other by less (mm), for what is touched is left free, and
+what is kept is rounded: what lay beside a cut piece finds its place there again."""
+MITRE = 2.0
+"""A corner reaches out at most so many times the gap."""
 SLACK = 0.01
 """A lay past the end of its cloth by no more (mm) fits."""
 
@@ -116,8 +124,16 @@ _AllFixed = Mapping[str, _Fixed]
 
 def _cut_into(region: Region, cut: tuple[Placement, ...], gap: float) -> Region:
     mine = [p for p in cut if p.region == region.name]
-    rings = tuple(grown(p.outline, gap) if gap else p.outline for p in mine)
+    rings = tuple(_kept_off(p.outline, gap) for p in mine)
     return replace(region, keep_out=(*region.keep_out, *rings), cut_to=used_on(region.name, mine))
+
+
+def _kept_off(ring: Ring, gap: float) -> Ring:
+    """Return a ring round what is cut, the gap but for a hair away from it, its corners mitred."""
+    area = Polygon(ring).buffer(gap - HAIR, join_style="mitre", mitre_limit=MITRE)
+    if area.geom_type != "Polygon" or area.is_empty:
+        return ring
+    return tuple(orient(area).exterior.coords)[:-1]
 
 
 def _end(region: Region) -> float | None:
