@@ -9,7 +9,7 @@ from functools import cached_property
 from clothwright.errors import BadInput, CannotDo, Sentence, did_you_mean, garbled, joined
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.judge import judge
-from clothwright.lay.lying import lie, moved_points, used_on
+from clothwright.lay.lying import lie, moved_points, overrun, used_on
 from clothwright.lay.naming import quoted
 from clothwright.lay.phases import lies, nearest_places, pointed
 from clothwright.lay.problem import (
@@ -101,15 +101,8 @@ def _points(shape: Shape, p: Placement) -> dict[str, Point]:
 
 def lay_of(problem: LayProblem, places: Mapping[str, Placement]) -> Lay:
     """Return a lay of these places, with what it says of itself measured anew."""
-    used, over = {}, 0.0
-    for region in problem.regions:
-        used[region.name] = used_on(region.name, places.values())
-        end = region.length
-        if end is None and region.outline is not None:
-            end = max(x for x, _ in region.outline)
-        if end is not None:
-            over = max(over, used[region.name] - (end - region.margin_end))
-    over = over if over > 0.01 else 0.0
+    used = {r.name: used_on(r.name, places.values()) for r in problem.regions}
+    over = max((overrun(r, used[r.name]) for r in problem.regions), default=0.0)
     gone = {s.id: "it is new since the lay was made" for s in problem.shapes if s.id not in places}
     return Lay(
         placements=tuple(places.values()),

@@ -16,7 +16,7 @@ from shapely.geometry.polygon import orient
 from clothwright.errors import Said
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.axis_rules import Way, own_way
-from clothwright.lay.lying import lie_pinned, moved_points, used_on
+from clothwright.lay.lying import lie_pinned, moved_points, overrun, used_on
 from clothwright.lay.problem import (
     AtFigure,
     AtPhase,
@@ -46,8 +46,6 @@ HAIR = 0.002
 what is kept is rounded: what lay beside a cut piece finds its place there again."""
 MITRE = 2.0
 """A corner reaches out at most so many times the gap."""
-SLACK = 0.01
-"""A lay past the end of its cloth by no more (mm) fits."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,8 +67,7 @@ class FixedGround:
         placed = {p.shape: p for p in (*lay.placements, *self.cut)}
         unplaced = {**lay.unplaced, **self.gone}
         used = {r.name: max(lay.used.get(r.name, 0.0), r.cut_to) for r in self.rest.regions}
-        over = max((used[r.name] - end for r in self.rest.regions if (end := _end(r))), default=0.0)
-        over = over if over > SLACK else 0.0
+        over = max((overrun(r, used[r.name]) for r in self.rest.regions), default=0.0)
         return replace(
             lay,
             placements=tuple(placed[s.id] for s in self.problem.shapes if s.id in placed),
@@ -134,13 +131,6 @@ def _kept_off(ring: Ring, gap: float) -> Ring:
     if area.geom_type != "Polygon" or area.is_empty:
         return ring
     return tuple(orient(area).exterior.coords)[:-1]
-
-
-def _end(region: Region) -> float | None:
-    length = region.length
-    if length is None and region.outline is not None:
-        length = max(x for x, _ in region.outline)
-    return None if length is None else length - region.margin_end
 
 
 # --- rules that tie the rest to what is cut -------------------------------------------------------

@@ -5,8 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from clothwright.lay.problem import Pinned, Point, Shape
+from clothwright.lay.problem import Pinned, Point, Region, Shape
 from clothwright.lay.result import Placement
+
+FITS = 0.01
+"""A lay past the end of its cloth by no more (mm) fits."""
 
 
 def moved_points(
@@ -49,3 +52,12 @@ def lie_pinned(shape: Shape, pin: Pinned) -> Placement:
 def used_on(region: str, placements: Iterable[Placement]) -> float:
     """Return how far from the cut end a region is used by what lies there, mm."""
     return max((x for p in placements if p.region == region for x, _ in p.outline), default=0.0)
+
+
+def overrun(region: Region, used: float) -> float:
+    """Return how far (mm) a lay that uses so much of a cloth runs past its end; 0 for a hair."""
+    end = region.length
+    if end is None and region.outline is not None:
+        end = max(x for x, _ in region.outline)
+    over = 0.0 if end is None else used - (end - region.margin_end)
+    return over if over > FITS else 0.0
