@@ -322,6 +322,23 @@ def test_everything_cut_is_a_lay_that_uses_what_is_cut():
     assert judge(shorter, lay) == ()
 
 
+def test_what_is_cut_off_the_cloth_uses_none_of_it():
+    """A tick at a wrong place, before the cut end: no length is used, and the rest is laid."""
+    pin = Pinned(
+        id="cut", shape="cut", region="wool", x=-80, y=50, turn_deg=0, flipped=False, cut=True
+    )
+    asked = LayProblem(
+        regions=(Region(name="wool", width=900.0, length=None),),
+        shapes=(square("cut", turns_deg=(0.0,)),),
+        rules=(pin,),
+    )
+    lay = solve(asked, seconds=5.0)
+    assert lay.used == {"wool": 0.0}
+    assert judge(asked, lay) == ()
+    lay = solve(replace(asked, shapes=(*asked.shapes, square("free"))), seconds=5.0, rounds=1)
+    assert lay.used["wool"] == pytest.approx(80.0, abs=0.01)
+
+
 def test_without_anything_cut_the_problem_is_the_same_object():
     """Nothing is copied, and no lay changed, where nothing is cut."""
     asked = LayProblem(

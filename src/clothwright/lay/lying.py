@@ -51,7 +51,7 @@ def lie_pinned(shape: Shape, pin: Pinned) -> Placement:
 
 def used_on(region: str, placements: Iterable[Placement]) -> float:
     """Return how far from the cut end a region is used by what lies there, mm."""
-    return max((x for p in placements if p.region == region for x, _ in p.outline), default=0.0)
+    return max((0.0, *(x for p in placements if p.region == region for x, _ in p.outline)))
 
 
 def overrun(region: Region, used: float) -> float:
