@@ -14,7 +14,8 @@ from clothwright.geometry.region import distances
 from clothwright.lay.compiled import ring_of
 from clothwright.lay.copies import Copy, points_of
 from clothwright.lay.cut_piece import CutPiece
-from clothwright.lay.judge import RULE, judge, residuals
+from clothwright.lay.judge import RULE as KEPT_MM
+from clothwright.lay.judge import judge, residuals
 from clothwright.lay.lying import lie_pinned
 from clothwright.lay.naming import words_of
 from clothwright.lay.problem import LayProblem, Pinned, Rule, Shape, asked_by, cut_of, names_of
@@ -118,7 +119,7 @@ def unkept(shapes: Sequence[Shape], pins: Sequence[Pinned], rules: Sequence[Rule
     alone = [r for r in rules if set(names_of(r)) <= names]
     problem = LayProblem(regions=(), shapes=tuple(shapes), rules=tuple(alone))
     missed = residuals(problem, _where(shapes, pins))
-    return [r for r in alone if isinstance(r, Pinned) or missed[r.id] > RULE]
+    return [r for r in alone if isinstance(r, Pinned) or missed[r.id] > KEPT_MM]
 
 
 def _where(shapes: Sequence[Shape], pins: Sequence[Pinned]) -> Lay:
